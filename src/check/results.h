@@ -1,0 +1,35 @@
+// What the checks found: numbers first, findings by comparing them with a named rule.
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include <glm/vec3.hpp>
+
+#include "check/rules.h"
+
+namespace standpoint {
+
+enum class Grade { fail, warn, note };
+inline constexpr const char* grade_names[] = {"fail", "warn", "note"};
+
+struct Finding {
+    Grade grade = Grade::fail;
+    std::string check;   // "sightlines", "walkway", "headroom", "overlap", "floating", ...
+    std::string subject; // target, piece or path it speaks of (id)
+    std::string message; // one plain sentence with the numbers
+    std::vector<std::string> pieces; // ids, the one to blame first
+    std::optional<glm::dvec3> place; // scene mm
+    std::optional<double> distance;  // mm along the path
+    std::optional<double> measured, required;
+    std::string unit;
+    std::string rule;   // Rule::id
+    std::string source; // source_line(rule)
+};
+
+// Gravest first; then by check, subject, distance. A total order, so output is stable.
+void sort_findings(std::vector<Finding>& findings);
+
+} // namespace standpoint

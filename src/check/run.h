@@ -1,0 +1,36 @@
+// The one place that runs every check.
+#pragma once
+
+#include "base/files.h"
+#include "check/sightlines.h"
+#include "check/standing.h"
+#include "check/walkway.h"
+
+namespace standpoint {
+
+struct CheckOptions {
+    SightOptions sight;
+    unsigned threads = 0;
+};
+
+struct CheckResults {
+    std::vector<Rule> rules; // in force
+    Sightlines sightlines;
+    Walkway walkway;
+    Standing standing;
+    std::vector<Finding> findings; // of all checks, sorted
+};
+
+Result<CheckResults> run_checks(const Staging& staging, const CheckOptions& options,
+                                const Progress& progress);
+
+// Results as JSON after src/check/results.schema.json: stable order, shortest exact numbers.
+std::string results_json(const Staging& staging, const CheckResults& results);
+
+// Readable lines, the gravest first, with a count and the cautions at the end.
+std::string results_text(const Staging& staging, const CheckResults& results);
+
+// The cautions that go wherever a result is shown, one sentence each.
+const std::vector<std::string>& cautions();
+
+} // namespace standpoint

@@ -1,0 +1,62 @@
+// What lies across a line of sight. Two builds behind one interface: the fast index, and the
+// brute-force twin that tests compare it with, ray by ray.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include <glm/vec3.hpp>
+
+#include "shape/staging.h"
+
+namespace standpoint {
+
+// From `from` towards `to`, scene mm. Crossings count strictly between the ends, each drawn in by
+// `ray_end_mm` along the segment (measure/tolerance.h).
+struct Segment {
+    glm::dvec3 from, to;
+};
+
+struct Crossing {
+    double distance = 0; // mm from `from`
+    std::uint32_t piece = 0;    // index into Staging::pieces
+    std::uint32_t triangle = 0; // index into that piece's mesh
+    float lets_through = 0;     // of that material, 0..1
+    float u = 0, v = 0;         // barycentric weights of the triangle's 2nd and 3rd corner
+};
+
+struct IndexFacts {
+    std::size_t pieces = 0, triangles = 0;
+    double build_seconds = 0;
+};
+
+// Immutable once built; every call may come from any thread. Cut-out texels are no crossings.
+class RayIndex {
+  public:
+    virtual ~RayIndex() = default;
+
+    // Nearest crossing, or nothing. Ties within equal_distance_mm go to the lower piece index.
+    virtual bool nearest(const Segment& segment, Crossing& crossing) const = 0;
+
+    // Every crossing, sorted by distance; ties within equal_distance_mm by piece, then triangle.
+    virtual void crossings(const Segment& segment, std::vector<Crossing>& out) const = 0;
+
+    // out[i] = 1 when any crossing with lets_through == 0 lies across, else 0. Sizes are equal.
+    // The fast form: many segments at once, in any order.
+    virtual void blocked(std::span<const Segment> segments, std::span<std::uint8_t> out) const = 0;
+
+    virtual IndexFacts facts() const = 0;
+};
+
+// Which pieces an index holds; crossings keep the staging's piece indices.
+struct IndexChoice {
+    std::vector<std::uint32_t> only; // empty: all pieces of the staging
+};
+
+// The staging must outlive the index.
+std::unique_ptr<RayIndex> make_ray_index(const Staging& staging, const IndexChoice& choice = {});
+std::unique_ptr<RayIndex> make_brute_force(const Staging& staging, const IndexChoice& choice = {});
+
+} // namespace standpoint

@@ -1,0 +1,54 @@
+// The document made solid: every piece with its mesh, its placement and its box in the scene.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "base/files.h"
+#include "base/result.h"
+#include "figure/placement.h"
+#include "scene/document.h"
+#include "shape/mesh.h"
+
+namespace standpoint {
+
+enum class StagedKind { piece, section, column, hall };
+
+struct StagedPiece {
+    StagedKind staged = StagedKind::piece;
+    std::string id;                     // hall walls: "hall"
+    std::shared_ptr<const Piece> piece; // null unless staged == piece
+    Placement placement;
+    std::shared_ptr<const Mesh> mesh; // piece's axes, original's size; shared by equal forms
+    std::uint64_t mesh_hash = 0;      // of forms and file contents
+    Box box;                          // of the built, placed mesh, scene mm, exact
+};
+
+// Pieces in document order, then sections, columns and hall walls: the order of ties everywhere.
+struct Staging {
+    Document document;
+    std::vector<StagedPiece> pieces;
+};
+
+enum class StagedFor { views, checks };
+
+// `scene_file` is the path the model files lie beside. Pieces that are off are left out. Errors
+// (input or io) name the scene file, the piece and the model file.
+Result<Staging> stage(const Document& document, const std::string& scene_file,
+                      const FileAccess& files, StagedFor purpose);
+
+// The same, moved on from an earlier staging: meshes of unchanged forms and files are shared.
+Result<Staging> restage(const Staging& earlier, const Document& document,
+                        const std::string& scene_file, const FileAccess& files, StagedFor purpose);
+
+glm::dvec3 to_scene(const StagedPiece& piece, const glm::dvec3& original_point);
+// Triangle corners in scene mm.
+struct Triangle {
+    glm::dvec3 a, b, c;
+};
+Triangle scene_triangle(const StagedPiece& piece, std::uint32_t triangle);
+const StagedPiece* find_staged(const Staging& staging, std::string_view id); // null: none
+
+} // namespace standpoint
