@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <variant>
 
@@ -24,8 +25,12 @@ struct Error {
     std::string where;
 };
 
-// One line for the user: "where: message", or the message alone when there is no place.
+// One line for the user: "where: message", or the message alone when there is no place. Control
+// characters are escaped, so that a hostile file name cannot start a new line.
 std::string one_line(const Error& error);
+
+// `text` in double quotes for a message: control characters escaped, cut after 60 bytes.
+std::string quoted(std::string_view text);
 
 Error input_error(std::string where, std::string message);
 Error io_error(std::string where, std::string message);
