@@ -1,0 +1,135 @@
+// The commands: open the scene, do the one thing asked, save what it makes.
+#include "command/actions.h"
+
+#include <cerrno>
+#include <cstring>
+#include <filesystem>
+
+#include <fmt/format.h>
+
+#include "base/save.h"
+#include "check/run.h"
+#include "command/progress.h"
+#include "desk/open.h"
+#include "desk/view.h"
+#include "figure/anthropometry.h"
+#include "measure/length.h"
+#include "scene/json.h"
+#include "shape/gltf_write.h"
+#include "sheet/sheets.h"
+
+namespace standpoint {
+namespace {
+
+Status print(const Streams& streams, std::string_view text) {
+    if (!streams.out(text)) return io_error("standard output", "could not be written");
+    return Done{};
+}
+
+Result<CheckResults> checked(const OpenScene& scene, unsigned threads, const Progress& progress) {
+    CheckOptions options;
+    options.threads = threads;
+    options.sight.threads = threads;
+    return run_checks(*scene.staging, options, progress);
+}
+
+// Creates the last folder of the path; a missing one above it is more likely a slip.
+Status make_folder(const std::string& folder) {
+    std::error_code error;
+    if (std::filesystem::is_directory(folder, error)) return Done{};
+    if (std::filesystem::create_directory(folder, error)) return Done{};
+    return io_error(folder, fmt::format("the folder could not be made: {}",
+                                        error ? error.message() : std::string("it is a file")));
+}
+
+Result<int> lane_of(const std::string& name) {
+    if (name == "left") return 0;
+    if (name == "middle") return 1;
+    if (name == "right") return 2;
+    return input_error("--lane", fmt::format("found \"{}\", expected left, middle or right", name));
+}
+
+} // namespace
+
+Result<int> run_check(const CheckArguments& arguments, const Streams& streams) {
+    STANDPOINT_TRY(scene, open_scene(arguments.scene, DiskFiles()));
+    const ProgressLine line(streams, "checking");
+    STANDPOINT_TRY(results, checked(scene, arguments.threads, line.progress()));
+    line.clear();
+    const std::string json = arguments.json.empty() ? "" : results_json(*scene.staging, results);
+    if (arguments.json == "-") {
+        STANDPOINT_TRY_STATUS(print(streams, json));
+    } else {
+        if (!arguments.json.empty()) STANDPOINT_TRY_STATUS(save_file(arguments.json, json));
+        STANDPOINT_TRY_STATUS(print(streams, results_text(*scene.staging, results)));
+    }
+    for (const Finding& finding : results.findings)
+        if (finding.grade == Grade::fail) return exit_found;
+    return exit_done;
+}
+
+Result<int> run_sheets(const SheetsArguments& arguments, const Streams& streams) {
+    STANDPOINT_TRY(scene, open_scene(arguments.scene, DiskFiles()));
+    const ProgressLine line(streams, "making sheets");
+    STANDPOINT_TRY(results, checked(scene, arguments.threads, line.progress()));
+    const std::vector<PlacementRow> rows = placement_rows(*scene.staging);
+    StringSink csv, pdf;
+    STANDPOINT_TRY_STATUS(write_placements_csv(*scene.staging, rows, csv));
+    STANDPOINT_TRY_STATUS(write_sheets_pdf(*scene.staging, rows, results, pdf, line.progress()));
+    line.clear();
+    STANDPOINT_TRY_STATUS(make_folder(arguments.folder));
+    const std::string csv_file = arguments.folder + "/placements.csv";
+    const std::string pdf_file = arguments.folder + "/sheets.pdf";
+    STANDPOINT_TRY_STATUS(save_files({{csv_file, csv.bytes}, {pdf_file, pdf.bytes}}));
+    STANDPOINT_TRY_STATUS(print(streams, fmt::format("{}\n{}\n", csv_file, pdf_file)));
+    return exit_done;
+}
+
+Result<int> run_picture(const PictureArguments& arguments, const Streams& streams) {
+    STANDPOINT_TRY(scene, open_scene(arguments.scene, DiskFiles()));
+    ViewRequest request;
+    request.visitor = arguments.visitor;
+    request.look_at = arguments.look;
+    STANDPOINT_TRY(lane, lane_of(arguments.lane));
+    request.lane = lane;
+    if (!arguments.at.empty()) {
+        Result<double> at = parse_length_mm(arguments.at);
+        if (!at) return input_error("--at", at.error().message);
+        request.distance_mm = *at;
+    }
+    STANDPOINT_TRY(camera, visitor_view(*scene.staging, request));
+    PictureOptions options;
+    options.width = arguments.width;
+    options.height = arguments.height;
+    options.threads = arguments.threads;
+    if (arguments.samples > 0) options.samples = arguments.samples;
+    const ProgressLine line(streams, "drawing");
+    STANDPOINT_TRY(image,
+                   draw_picture(*scene.staging, *scene.index, camera, options, line.progress()));
+    line.clear();
+    StringSink png;
+    STANDPOINT_TRY_STATUS(write_png(image, png));
+    STANDPOINT_TRY_STATUS(save_file(arguments.file, png.bytes));
+    STANDPOINT_TRY_STATUS(print(streams, arguments.file + "\n"));
+    return exit_done;
+}
+
+Result<int> run_export(const ExportArguments& arguments, const Streams& streams) {
+    STANDPOINT_TRY(scene, open_scene(arguments.scene, DiskFiles()));
+    StringSink glb;
+    STANDPOINT_TRY_STATUS(write_glb(*scene.staging, glb));
+    STANDPOINT_TRY_STATUS(save_file(arguments.file, glb.bytes));
+    STANDPOINT_TRY_STATUS(print(streams, arguments.file + "\n"));
+    return exit_done;
+}
+
+Result<int> run_new(const NewArguments& arguments, const Streams& streams) {
+    std::error_code error;
+    if (std::filesystem::exists(std::filesystem::symlink_status(arguments.file, error)))
+        return input_error(arguments.file, "found a file there already, expected a new name");
+    STANDPOINT_TRY_STATUS(save_file(arguments.file, write_document(starting_document())));
+    STANDPOINT_TRY_STATUS(print(streams, arguments.file + "\n"));
+    return exit_done;
+}
+
+} // namespace standpoint
