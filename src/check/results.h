@@ -29,6 +29,17 @@ struct Finding {
     std::string source; // source_line(rule)
 };
 
+// A length as the people of this scene write it: 1250 mm, or 4' 1 1/4".
+std::string length_text(const Document& document, double mm);
+// "31 %"; one decimal below 10 %, and never "0.0 %" for something.
+std::string share_text(double share);
+// A name to say: its name, or its id when it has none.
+std::string spoken(const std::string& name, const std::string& id);
+
+// The finding that `measured` makes against `rule`: rule, source, limit and unit filled in.
+Finding finding_on(const Rule& rule, Grade grade, std::string check, std::string subject,
+                   double measured, std::string message);
+
 // Gravest first; then by check, subject, distance. A total order, so output is stable.
 void sort_findings(std::vector<Finding>& findings);
 

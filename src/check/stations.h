@@ -22,12 +22,19 @@ struct Station {
     bool corner = false;
 };
 
-// Every step and at each corner and both ends, in order. Depends only on the path.
-std::vector<Station> stations_of(const Path& path);
+// Every step and at each corner and both ends, in order. Depends only on the path. Empty when the
+// path has no length.
+std::vector<Station> stations_of(const Path& path, double step_mm = station_step_mm);
+
+// The station at any distance from 0 to the path's length, with length 0; clamped to the path.
+Station station_at(const Path& path, double distance);
+
+// A point `to_left` mm (negative: to the right) off the middle line beside a station, at `height`.
+// At corners it is stretched so that a line of such points stays parallel to the path.
+glm::dvec3 point_beside(const Path& path, const Station& station, double to_left, double height);
 
 // Where the eye of a visitor is: lane 0 left, 1 middle, 2 right. Side lanes lie
-// width/2 - setback off the middle line (0 when the setback is larger), at corners stretched so
-// that lanes stay parallel to the path's edges.
+// width/2 - setback off the middle line (0 when the setback is larger).
 glm::dvec3 eye_at(const Path& path, const Station& station, const Visitor& visitor, int lane);
 
 double path_length(const Path& path);
