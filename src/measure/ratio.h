@@ -27,6 +27,8 @@ struct Number {
 };
 
 Result<double> parse_ratio(std::string_view text); // `12:1`, `12`, `1:2`, `7:2`
-std::string print_ratio(double value);             // "12:1", "12.5:1", "1:2" below one
+
+// "12:1", "12.5:1", "1:2" below one, "4:3"; always reads back as the same value. `value` > 0.
+std::string print_ratio(double value);
 
 } // namespace standpoint
