@@ -13,6 +13,12 @@
 
 namespace standpoint {
 
+// Two triangles of one piece that share an edge or a corner, face the same way along the ray and
+// are crossed this close to that edge or corner and to each other are one crossing of the surface,
+// the nearer of the two: a ray through a seam of a closed surface goes in once. A numerical
+// epsilon: a ray in single precision strays less than this from its line in any hall.
+inline constexpr double same_crossing_mm = 0.01;
+
 // From `from` towards `to`, scene mm. Crossings count strictly between the ends, each drawn in by
 // `ray_end_mm` along the segment (measure/tolerance.h).
 struct Segment {
@@ -20,7 +26,7 @@ struct Segment {
 };
 
 struct Crossing {
-    double distance = 0; // mm from `from`
+    double distance = 0;        // mm from `from`
     std::uint32_t piece = 0;    // index into Staging::pieces
     std::uint32_t triangle = 0; // index into that piece's mesh
     float lets_through = 0;     // of that material, 0..1
@@ -37,10 +43,12 @@ class RayIndex {
   public:
     virtual ~RayIndex() = default;
 
-    // Nearest crossing, or nothing. Ties within equal_distance_mm go to the lower piece index.
+    // The first of crossings(), or nothing: the nearest, but among those within equal_distance_mm
+    // of it that of the lowest piece, then triangle.
     virtual bool nearest(const Segment& segment, Crossing& crossing) const = 0;
 
-    // Every crossing, sorted by distance; ties within equal_distance_mm by piece, then triangle.
+    // Every crossing, each surface once (same_crossing_mm), sorted by distance. Those within
+    // equal_distance_mm of the first of a group are a tie, and go by piece, then triangle.
     virtual void crossings(const Segment& segment, std::vector<Crossing>& out) const = 0;
 
     // out[i] = 1 when any crossing with lets_through == 0 lies across, else 0. Sizes are equal.
@@ -58,5 +66,9 @@ struct IndexChoice {
 // The staging must outlive the index.
 std::unique_ptr<RayIndex> make_ray_index(const Staging& staging, const IndexChoice& choice = {});
 std::unique_ptr<RayIndex> make_brute_force(const Staging& staging, const IndexChoice& choice = {});
+
+// Share of light left along a segment: the product of lets_through over its crossings, 1 when there
+// are none. `room` is scratch space that holds the crossings afterwards.
+double light_along(const RayIndex& index, const Segment& segment, std::vector<Crossing>& room);
 
 } // namespace standpoint
