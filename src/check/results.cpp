@@ -20,11 +20,12 @@ std::string length_text(const Document& document, double mm) {
 }
 
 std::string share_text(double share) {
-    const double percent = share * 100;
-    if (percent > 0 && percent < 0.1) return "under 0.1 %";
-    if (percent < 9.95) return fmt::format("{:.1f} %", percent);
-    // What is not whole is not called whole.
-    return fmt::format("{:.0f} %", percent < 100 ? std::min(percent, 99.0) : percent);
+    // Rounded down, so that what misses a limit by a hair is not printed as reaching it; the nudge
+    // keeps 0.7 from reading 69.9 because 0.7 * 1000 is a hair under 700.
+    const double tenths = std::floor(share * 1000 + 1e-6);
+    if (share > 0 && tenths < 1) return "under 0.1 %";
+    if (std::fmod(tenths, 10) == 0) return fmt::format("{:.0f} %", tenths / 10);
+    return fmt::format("{:.1f} %", tenths / 10);
 }
 
 std::string spoken(const std::string& name, const std::string& id) {

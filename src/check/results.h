@@ -31,7 +31,7 @@ struct Finding {
 
 // A length as the people of this scene write it: 1250 mm, or 4' 1 1/4".
 std::string length_text(const Document& document, double mm);
-// "31 %"; one decimal below 10 %, and never "0.0 %" for something.
+// "31 %", "69.9 %": rounded down to a tenth, and never "0 %" for something.
 std::string share_text(double share);
 // A name to say: its name, or its id when it has none.
 std::string spoken(const std::string& name, const std::string& id);
