@@ -152,7 +152,7 @@ Result<std::string> MemoryFiles::read(const std::string& path) const {
 
 Result<std::string> path_beside(const std::string& beside, const std::string& name) {
     const auto refuse = [&](const std::string& expected) {
-        return input_error(beside, "found " + quoted(name) + ", expected " + expected);
+        return input_error(beside, "found " + in_quotes(name) + ", expected " + expected);
     };
     const std::optional<std::string> decoded = percent_decoded(name);
     if (!decoded) return refuse("two hexadecimal digits after every %");

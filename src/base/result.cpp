@@ -35,7 +35,7 @@ std::string one_line(const Error& error) {
     return line;
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     std::string out = "\"";
     const bool cut = text.size() > longest_quote;
     if (cut) {

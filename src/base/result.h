@@ -30,7 +30,7 @@ struct Error {
 std::string one_line(const Error& error);
 
 // `text` in double quotes for a message: control characters escaped, cut after 60 bytes.
-std::string quoted(std::string_view text);
+std::string in_quotes(std::string_view text);
 
 Error input_error(std::string where, std::string message);
 Error io_error(std::string where, std::string message);

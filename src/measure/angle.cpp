@@ -36,9 +36,10 @@ std::optional<double> scan_angle(std::string_view text) {
 Result<double> parse_angle_deg(std::string_view text) {
     const auto deg = scan_angle(text);
     if (!deg)
-        return input_error("", "found " + quoted(text) + ", expected an angle such as 90 or 12.5°");
+        return input_error("",
+                           "found " + in_quotes(text) + ", expected an angle such as 90 or 12.5°");
     if (!(std::abs(*deg) <= largest_angle_deg))
-        return input_error("", "found " + quoted(text) +
+        return input_error("", "found " + in_quotes(text) +
                                    ", expected an angle from -36000 to 36000 degrees");
     return *deg + 0.0; // no negative zero
 }

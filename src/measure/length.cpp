@@ -201,10 +201,10 @@ std::string print_imperial(double sixteenths, int denominator) {
 Result<double> parse_length_mm(std::string_view text) {
     const auto mm = scan_length(text);
     if (!mm)
-        return input_error("", "found " + quoted(text) +
+        return input_error("", "found " + in_quotes(text) +
                                    ", expected a length such as 1600, 1.6 m or 5' 3\"");
     if (!(std::abs(*mm) <= largest_length_mm))
-        return input_error("", "found " + quoted(text) +
+        return input_error("", "found " + in_quotes(text) +
                                    ", expected a length of at most 10 km (10000000 mm)");
     return *mm + 0.0; // no negative zero
 }

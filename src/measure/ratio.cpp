@@ -41,10 +41,11 @@ bool is_short(double value) {
 Result<double> parse_ratio(std::string_view text) {
     const auto value = scan_ratio(text);
     if (!value)
-        return input_error("", "found " + quoted(text) + ", expected a ratio such as 12:1 or 1:2");
-    if (!(*value >= smallest_ratio && *value <= largest_ratio))
         return input_error("",
-                           "found " + quoted(text) + ", expected a ratio from 1:1000 to 10000:1");
+                           "found " + in_quotes(text) + ", expected a ratio such as 12:1 or 1:2");
+    if (!(*value >= smallest_ratio && *value <= largest_ratio))
+        return input_error("", "found " + in_quotes(text) +
+                                   ", expected a ratio from 1:1000 to 10000:1");
     return *value;
 }
 
