@@ -223,7 +223,8 @@ class EmbreeIndex final : public RayIndex {
         const auto start = std::chrono::steady_clock::now();
         const std::vector<std::uint32_t> pieces = chosen_pieces(staging, choice);
         origin_ = local_origin(staging, pieces);
-        rtcSetSceneFlags(scene_.get(), RTC_SCENE_FLAG_ROBUST);
+        rtcSetSceneFlags(scene_.get(),
+                         RTC_SCENE_FLAG_ROBUST | RTC_SCENE_FLAG_CONTEXT_FILTER_FUNCTION);
         rtcSetSceneBuildQuality(scene_.get(), RTC_BUILD_QUALITY_HIGH);
         for (const std::uint32_t piece : pieces)
             add(piece);
