@@ -1,6 +1,7 @@
 // Triangle meshes in the piece's axes, original's size, double millimetres.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <memory>
 #include <string>
@@ -24,14 +25,16 @@ struct Material {
     glm::vec4 colour{0.7f, 0.7f, 0.7f, 1.0f}; // linear, multiplied with the image
     std::shared_ptr<const Image> image;       // null: none; sRGB encoded colour
     bool repeat_u = true, repeat_v = true;    // else clamped
-    float alpha_cutoff = -1;  // >= 0: texels of lower alpha are cut out
-    float lets_through = 0;   // share of light that passes a crossing, 0..1
+    float alpha_cutoff = -1;                  // >= 0: texels of lower alpha are cut out
+    float lets_through = 0;                   // share of light that passes a crossing, 0..1
     bool two_sided = false;
 };
 
 struct MeshPart {
     std::string name;
     std::uint32_t material = 0; // index into Mesh::materials
+    // The name of the document's part it belongs to; differs from `name` for the nodes of a model.
+    std::string belongs_to{};
 };
 
 // Triangles are counter-clockwise seen from outside. Limits: 50 million triangles.
@@ -45,8 +48,11 @@ struct Mesh {
     std::vector<Material> materials;
 };
 
-Box bounds(const Mesh& mesh);
-void append(Mesh& mesh, const Mesh& more); // keeps parts and materials apart
+inline constexpr std::size_t largest_mesh_triangles = 50'000'000;
+
+Box bounds(const Mesh& mesh); // of what its triangles use
+// Keeps parts and materials apart. Where only one of the two has normals the other gets flat ones.
+void append(Mesh& mesh, const Mesh& more);
 // Moves and turns every position and normal; scale > 0, uniform.
 void transform(Mesh& mesh, const glm::dmat3& rotation, const glm::dvec3& offset, double scale);
 
