@@ -24,7 +24,13 @@ struct CheckResults {
 Result<CheckResults> run_checks(const Staging& staging, const CheckOptions& options,
                                 const Progress& progress);
 
-// Results as JSON after src/check/results.schema.json: stable order, shortest exact numbers.
+// The same with an index that is there already, over all of the staging.
+Result<CheckResults> run_checks(const Staging& staging, const RayIndex& index,
+                                const CheckOptions& options, const Progress& progress);
+
+// Results as JSON after src/check/results.schema.json: stable order, shortest exact numbers. The
+// long rows of numbers by station are rounded to the steps the schema states, which are far finer
+// than their own error.
 std::string results_json(const Staging& staging, const CheckResults& results);
 
 // Readable lines, the gravest first, with a count and the cautions at the end.
