@@ -91,7 +91,12 @@ double normalise_facing(double deg) {
 }
 
 std::string print_angle(double deg, double step_deg) {
-    return print_steps(steps_of(deg, step_deg), step_deg) + "°";
+    std::string text = print_steps(steps_of(deg, step_deg), step_deg);
+    if (text.find('.') != std::string::npos) {
+        text.erase(text.find_last_not_of('0') + 1);
+        if (text.ends_with('.')) text.pop_back();
+    }
+    return text + "°";
 }
 
 std::string print_facing(double deg, double step_deg) {
