@@ -18,7 +18,7 @@ struct MarkRow {
 struct PlacementRow {
     int number = 0; // on the plan, from 1, document order
     std::string id, name, kind, section;
-    glm::dvec3 at{0.0};      // mm above the hall floor, unrounded
+    glm::dvec3 at{0.0};                    // mm above the hall floor, unrounded
     double facing = 0, tilt = 0, roll = 0; // degrees in scene axes
     double ratio = 1;
     glm::dvec3 built_size{0.0}; // mm, of the piece unturned: width, depth, height

@@ -1,0 +1,21 @@
+// The things of a plan, drawn: floor, path, base, pieces, join lines, reference points.
+#pragma once
+
+#include <vector>
+
+#include "sheet/plan_sheet.h"
+
+namespace standpoint {
+
+// The two edges of the path's band, scene mm, each from start to end.
+std::vector<std::vector<glm::dvec2>> path_edges(const Path& path);
+
+void draw_ground(Ink& ink, const PlanView& view, const Staging& staging); // grid, hall, path, base
+void draw_pieces(Ink& ink, const PlanView& view, const Staging& staging,
+                 const std::vector<PlanShape>& shapes); // lowest first, with facing arrows
+void draw_overlay(Ink& ink, const PlanView& view, const Staging& staging); // joins, points, datum
+void draw_grid_labels(Ink& ink, const PlanView& view, const Settings& settings);
+void draw_names(Ink& ink, const PlanView& view, const Staging& staging); // sections, points, path
+void draw_reference_mark(Ink& ink, glm::dvec2 centre);
+
+} // namespace standpoint
