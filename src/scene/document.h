@@ -5,9 +5,11 @@
 // datum is the origin; Z = 0 is the hall floor at the datum. Frame: measure/frame.h.
 #pragma once
 
+#include <cstddef>
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "scene/form.h"
@@ -27,11 +29,11 @@ struct Point3 {
     friend bool operator==(const Point3&, const Point3&) = default;
 };
 
-struct Part { // original's lengths, in the piece's axes
-    std::string name; // unique in the piece; may be empty when the piece has one part
+struct Part {         // original's lengths, in the piece's axes
+    std::string name; // unique in the piece; one part may have none
     Form form;
     Pose6 at;
-    std::string colour;         // "#rrggbb", empty: by kind; a model keeps its own
+    std::string colour;                 // "#rrggbb", empty: by kind; a model keeps its own
     std::optional<Number> lets_through; // share of light 0..1 that passes, absent: 0
     friend bool operator==(const Part&, const Part&) = default;
 };
@@ -78,14 +80,14 @@ struct Section { // a part of the base that travels by itself: a box on the floo
     friend bool operator==(const Section&, const Section&) = default;
 };
 
-struct JoinLine { // where two sections meet
+struct JoinLine {                     // where two sections meet
     std::string between_a, between_b; // section ids
     PlanPoint from, to;
     friend bool operator==(const JoinLine&, const JoinLine&) = default;
 };
 
 struct ReferencePoint {
-    std::string id; // "R1"; its own id space
+    std::string id;          // "R1"; its own id space
     std::string description; // where it is, in words
     Point3 at;
     friend bool operator==(const ReferencePoint&, const ReferencePoint&) = default;
@@ -127,14 +129,14 @@ struct Visitor { // who looks; see figure/anthropometry.h for the built-in ones
     Length crown;      // top of the head (or of the person seated) above the floor
     Length setback;    // how far the eye stays inside the edge of the path
     bool seated = false;
-    Number share;      // of the audience, 0..1
+    Number share; // of the audience, 0..1
     std::string source;
     friend bool operator==(const Visitor&, const Visitor&) = default;
 };
 
 enum class Aim { see, hide };
 
-struct Patch { // the surface a target speaks of
+struct Patch {                      // the surface a target speaks of
     std::vector<std::string> parts; // part or model node names; empty: the whole piece
     // Only what lies inside this box (piece's axes, original's lengths), cut exactly.
     std::optional<Point3> low, high; // both or neither
@@ -149,15 +151,15 @@ struct Target {
     Patch patch;
     // Which way the patch looks, degrees clockwise from the piece's own front; absent: no facing.
     std::optional<Angle> facing;
-    std::optional<Angle> facing_limit;  // absent: the rule "face" when facing is set (100)
-    std::optional<Number> seen_share;   // V at or above which it is seen; absent: the rule (0.7)
+    std::optional<Angle> facing_limit;     // absent: the rule "face" when facing is set (100)
+    std::optional<Number> seen_share;      // V at or above which it is seen; absent: the rule (0.7)
     std::optional<Length> smallest_detail; // original's length
     friend bool operator==(const Target&, const Target&) = default;
 };
 
-struct OwnRule { // the shop's own limit, beside the presets
-    std::string id;       // of the quantity: see check/rules.h
-    std::string value;    // "1200 mm", "0.7", "3 arcmin" with the unit of the quantity
+struct OwnRule {       // the shop's own limit, beside the presets
+    std::string id;    // of the quantity: see check/rules.h
+    std::string value; // "1200 mm", "0.7", "3 arcmin" with the unit of the quantity
     std::string source;
     friend bool operator==(const OwnRule&, const OwnRule&) = default;
 };
@@ -174,7 +176,7 @@ struct Settings {
     UnitSystem units = UnitSystem::metric;
     int inch_denominator = 16;
     Ratio setting_ratio, figure_ratio;
-    std::optional<Length> course; // height of one built layer
+    std::optional<Length> course;            // height of one built layer
     std::optional<Length> placing_tolerance; // absent: measure/tolerance.h
     std::optional<Angle> turning_tolerance;
     std::string note;
@@ -208,6 +210,10 @@ const Target* find_target(const Document& document, std::string_view id);   // n
 
 // The section a piece travels with: its own, or that of what it stands on; empty: none.
 std::string section_of(const Document& document, const Piece& piece);
+std::vector<std::string> sections_of(const Document& document); // one a piece, document order
+
+// For each piece the index of the piece it stands on or hangs from; -1: a section or the floor.
+std::vector<std::ptrdiff_t> host_indices(const Document& document);
 
 // Everything that must hold of a document whether it was read or edited: ids well formed and
 // unique, references resolve, no cycle of supports, numbers finite and in range. The error's

@@ -54,7 +54,7 @@ struct StairsForm { // rises away from the front: first riser at the front edge
     int steps = 1;
     friend bool operator==(const StairsForm&, const StairsForm&) = default;
 };
-struct FenceForm { // posts along a run, joined by rails or ropes
+struct FenceForm {              // posts along a run, joined by rails or ropes
     std::vector<PlanPoint> run; // a post stands at each point and between them at the spacing
     Length height, post_diameter, post_spacing;
     std::vector<Length> rail_heights;
@@ -87,8 +87,8 @@ using Form = std::variant<BoxForm, CylinderForm, ConeForm, SphereForm, CapsuleFo
                           TurningForm, StairsForm, FenceForm, WallForm, TerrainForm, ModelForm>;
 
 // The key of a form in a scene file, in the order of the variant: "box", "cylinder", ...
-inline constexpr const char* form_names[] = {"box",       "cylinder", "cone",   "sphere",
-                                             "capsule",   "extrusion", "turning", "stairs",
-                                             "fence",     "wall",     "terrain", "model"};
+inline constexpr const char* form_names[] = {"box",     "cylinder",  "cone",    "sphere",
+                                             "capsule", "extrusion", "turning", "stairs",
+                                             "fence",   "wall",      "terrain", "model"};
 
 } // namespace standpoint
