@@ -107,6 +107,10 @@ void transform(Mesh& mesh, const glm::dmat3& rotation, const glm::dvec3& offset,
         n = glm::vec3(glm::normalize(rotation * glm::dvec3(n)));
 }
 
+float linear_of_srgb(std::uint8_t channel) {
+    return decoded_srgb()[channel];
+}
+
 bool cut_out(const Mesh& mesh, std::uint32_t triangle, double u, double v) {
     const Material& material = mesh.materials[mesh.parts[mesh.part_of[triangle]].material];
     if (material.alpha_cutoff < 0) return false;
@@ -129,9 +133,8 @@ glm::vec4 texel(const Material& material, const glm::vec2& uv) {
     const std::size_t at =
         4 * (static_cast<std::size_t>(row) * static_cast<std::size_t>(image.width) +
              static_cast<std::size_t>(column));
-    const std::array<float, 256>& linear = decoded_srgb();
-    return {linear[image.rgba[at]], linear[image.rgba[at + 1]], linear[image.rgba[at + 2]],
-            static_cast<float>(image.rgba[at + 3]) / 255.0f};
+    return {linear_of_srgb(image.rgba[at]), linear_of_srgb(image.rgba[at + 1]),
+            linear_of_srgb(image.rgba[at + 2]), static_cast<float>(image.rgba[at + 3]) / 255.0f};
 }
 
 } // namespace standpoint

@@ -56,6 +56,8 @@ void append(Mesh& mesh, const Mesh& more);
 // Moves and turns every position and normal; scale > 0, uniform.
 void transform(Mesh& mesh, const glm::dmat3& rotation, const glm::dvec3& offset, double scale);
 
+float linear_of_srgb(std::uint8_t channel); // IEC 61966-2-1, 0..1
+
 // True when a triangle is cut out at this barycentric place (weights of its 2nd and 3rd corner).
 bool cut_out(const Mesh& mesh, std::uint32_t triangle, double u, double v);
 // Nearest texel, repeated or clamped as the material says; white without an image.

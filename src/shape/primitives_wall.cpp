@@ -24,7 +24,7 @@ Rectangle rectangle_of(const WallOpening& opening) {
 }
 
 // Sums of lengths may miss the wall's own by their rounding; what is this near lies on its edge.
-constexpr double edge_slack_mm = 1e-9;
+constexpr double edge_slack_mm = 1e-6;
 
 void snap(double& value, double edge) {
     if (value > edge - edge_slack_mm && value < edge + edge_slack_mm) value = edge;

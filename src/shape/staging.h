@@ -22,7 +22,7 @@ struct StagedPiece {
     std::shared_ptr<const Piece> piece; // null unless staged == piece
     Placement placement;
     std::shared_ptr<const Mesh> mesh; // piece's axes, original's size; shared by equal forms
-    std::uint64_t mesh_hash = 0;      // of forms and file contents
+    std::uint64_t mesh_hash = 0;      // of parts with their colours, and file contents
     Box box;                          // of the built, placed mesh, scene mm, exact
 };
 
@@ -34,8 +34,14 @@ struct Staging {
 
 enum class StagedFor { views, checks };
 
-// `scene_file` is the path the model files lie beside. Pieces that are off are left out. Errors
-// (input or io) name the scene file, the piece and the model file.
+// `scene_file` is the path the model files lie beside. Pieces that are off are left out: for views
+// when they are off at all, for checks only when they are off for both; what stands on them stays.
+// Requires validate(document). Errors (input or io) name the scene file, the piece and the model
+// file. The id "hall" is the walls' own and refused elsewhere.
+//
+// Sections are boxes from floor to deck (a sheet when the deck is the floor), columns stand from
+// floor to ceiling. The hall's walls are one sheet without thickness, seen from both sides, with
+// the doors left open; its front is inside.
 Result<Staging> stage(const Document& document, const std::string& scene_file,
                       const FileAccess& files, StagedFor purpose);
 
