@@ -22,11 +22,10 @@ namespace standpoint {
 
 namespace {
 
-// A float ray may find a surface this much early or late; rays are asked for with this to spare and
-// what they find is judged in double.
-constexpr double float_slack_mm = 0.02;
-// Longer queries carry a larger error of the same relative size.
-constexpr double float_slack_share = 1e-6;
+// Queries reach this far past what counts, and what they find is judged in double. A float corner
+// is off by up to 0.001 mm, which moves a crossing along the ray by that over the sine of the angle
+// at which it meets the face: this covers all but faces seen edge on.
+constexpr double float_slack_mm = 5;
 
 // Embree wants denormals flushed; everything else in the program keeps them.
 class FlushDenormals {
@@ -168,10 +167,6 @@ void gather_all(const RTCFilterFunctionNArguments* call) {
     call->valid[0] = 0; // go on behind it
 }
 
-double slack(const Ray& ray) {
-    return float_slack_mm + float_slack_share * ray.high;
-}
-
 // Keeps what lies within equal_distance_mm of the nearest, and shortens the ray to that.
 void gather_nearest(const RTCFilterFunctionNArguments* call) {
     OneRay& query = query_of<OneRay>(call);
@@ -184,7 +179,7 @@ void gather_nearest(const RTCFilterFunctionNArguments* call) {
             return c.distance > query.nearest + equal_distance_mm;
         });
         RTCRayN_tfar(call->ray, call->N, 0) =
-            static_cast<float>(query.nearest + equal_distance_mm + slack(query.ray));
+            static_cast<float>(query.nearest + equal_distance_mm + float_slack_mm);
     }
     if (counts && crossing.distance <= query.nearest + equal_distance_mm)
         query.found->push_back(crossing);
@@ -317,7 +312,7 @@ class EmbreeIndex final : public RayIndex {
             const FlushDenormals flush;
             OneRay query(staging_, ray, found, filter);
             RTCRayHit hit = {};
-            hit.ray = float_ray(ray, ray.low - float_slack_mm, ray.high + slack(ray));
+            hit.ray = float_ray(ray, 0, ray.high + float_slack_mm);
             hit.hit.geomID = RTC_INVALID_GEOMETRY_ID;
             hit.hit.instID[0] = RTC_INVALID_GEOMETRY_ID;
             rtcIntersect1(scene_.get(), &query.base, &hit);
