@@ -90,9 +90,11 @@ Trouble check_field(const Piece& piece, const SupportField&) {
     return within(pointer_step(support_keys[static_cast<int>(piece.support)]),
                   check(piece.host, Limit::id));
 }
-Trouble check_field(const Part& part, const FormField&) {
-    return within(pointer_step(form_names[part.form.index()]),
-                  std::visit([](const auto& form) { return check(form, Limit::any); }, part.form));
+template <class Owner, class Variant>
+Trouble check_field(const Owner& owner, const OneOf<Owner, Variant>& field) {
+    const Variant& held = owner.*field.member;
+    return within(pointer_step(field.names[held.index()]),
+                  std::visit([](const auto& one) { return check(one, Limit::any); }, held));
 }
 Trouble check_field(const JoinLine& line, const BetweenField&) {
     if (auto fault = check(line.between_a, Limit::id)) return within("/between/0", fault);

@@ -45,8 +45,13 @@ constexpr Field<Owner, Member> show(const char* key, Member Owner::*member) {
 // Keys that do not map one to one: handled by each walker by name.
 struct VersionField {}; // "standpoint": the version
 struct SupportField {}; // "section", "on" or "hangs_from": at most one
-struct FormField {};    // exactly one of form_names
 struct BetweenField {}; // "between": two section ids
+// Exactly one of the names, which says what the variant holds.
+template <class Owner, class Variant> struct OneOf {
+    Variant Owner::*member;
+    const char* const* names; // by index of the variant
+    const char* what;         // for messages: "form"
+};
 
 inline constexpr const char* version_key = "standpoint";
 inline constexpr const char* between_key = "between";
@@ -149,9 +154,9 @@ template <> struct Fields<Pose6> {
 };
 template <> struct Fields<Part> {
     using F = Part;
-    static constexpr auto list = std::tuple{have("name", &F::name), FormField{}, have("at", &F::at),
-                                            have("colour", &F::colour),
-                                            have("lets_through", &F::lets_through, Limit::share)};
+    static constexpr auto list = std::tuple{
+        have("name", &F::name), OneOf{&F::form, form_names, "form"}, have("at", &F::at),
+        have("colour", &F::colour), have("lets_through", &F::lets_through, Limit::share)};
 };
 template <> struct Fields<Mark> {
     static constexpr auto list = std::tuple{need("name", &Mark::name), need("at", &Mark::at)};

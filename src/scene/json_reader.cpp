@@ -130,7 +130,7 @@ bool FieldReader::read_field(const JsonNode& object, Document&, const VersionFie
     return mismatch(*node, fmt::format("version {} of the scene format", document_version));
 }
 
-bool FieldReader::read_field(const JsonNode& object, Piece& piece, const SupportField&) {
+bool FieldReader::read_support(const JsonNode& object, Support& support, std::string& host) {
     const char* first = nullptr;
     for (int i = 1; i < static_cast<int>(std::size(support_keys)); ++i) {
         const JsonNode* node = object.find(support_keys[i]);
@@ -139,43 +139,29 @@ bool FieldReader::read_field(const JsonNode& object, Piece& piece, const Support
             return fail(node->begin, fmt::format("found both \"{}\" and \"{}\", expected one",
                                                  first, support_keys[i]));
         first = support_keys[i];
-        piece.support = static_cast<Support>(i);
-        if (!read_text(*node, piece.host)) return false;
+        support = static_cast<Support>(i);
+        if (!read_text(*node, host)) return false;
     }
     return true;
 }
 
-namespace {
-
-// A form of the kind with this number in the variant, filled by `read`.
-template <std::size_t Index = 0, class Read>
-bool read_form(std::size_t kind, Form& form, const Read& read) {
-    if constexpr (Index < std::variant_size_v<Form>) {
-        if (kind != Index) return read_form<Index + 1>(kind, form, read);
-        return read(form.emplace<Index>());
-    } else {
-        return false;
-    }
-}
-
-} // namespace
-
-bool FieldReader::read_field(const JsonNode& object, Part& part, const FormField&) {
-    const char* first = nullptr;
-    for (std::size_t i = 0; i < std::size(form_names); ++i) {
-        const JsonNode* node = object.find(form_names[i]);
-        if (node == nullptr) continue;
-        if (first != nullptr)
-            return fail(node->begin, fmt::format("found both \"{}\" and \"{}\", expected one form",
-                                                 first, form_names[i]));
-        first = form_names[i];
-        if (!read_form(i, part.form, [&](auto& form) { return read(*node, form); })) return false;
-    }
-    if (first != nullptr) return true;
+std::optional<std::size_t> FieldReader::only_one(const JsonNode& object, const char* const* names,
+                                                 std::size_t count, const char* what) {
+    std::optional<std::size_t> kind;
     std::string choices;
-    for (const char* name : form_names)
-        choices += (choices.empty() ? "" : ", ") + std::string(name);
-    return fail(object.begin, "found a part without a form, expected one of " + choices);
+    for (std::size_t i = 0; i < count; ++i) {
+        choices += (choices.empty() ? "" : ", ") + std::string(names[i]);
+        const JsonNode* node = object.find(names[i]);
+        if (node == nullptr) continue;
+        if (kind) {
+            fail(node->begin, fmt::format("found both \"{}\" and \"{}\", expected one {}",
+                                          names[*kind], names[i], what));
+            return std::nullopt;
+        }
+        kind = i;
+    }
+    if (!kind) fail(object.begin, fmt::format("found no {}, expected one of {}", what, choices));
+    return kind;
 }
 
 bool FieldReader::read_field(const JsonNode& object, JoinLine& line, const BetweenField&) {

@@ -36,6 +36,10 @@ class FieldReader {
     bool read_angle(const JsonNode& node, Angle& out);
     bool read_ratio(const JsonNode& node, Ratio& out);
     bool read_number(const JsonNode& node, Number& out);
+    bool read_support(const JsonNode& object, Support& support, std::string& host);
+    // The index of the one name of `count` that is a key of the object.
+    std::optional<std::size_t> only_one(const JsonNode& object, const char* const* names,
+                                        std::size_t count, const char* what);
     bool read_lengths(const JsonNode& node, std::initializer_list<Length*> out);
     template <class E> bool read_enum(const JsonNode& node, E& out);
     template <class T> bool read_list(const JsonNode& node, std::vector<T>& out);
@@ -44,8 +48,12 @@ class FieldReader {
     template <class Owner, class Member>
     bool read_field(const JsonNode& object, Owner& owner, const Field<Owner, Member>& field);
     bool read_field(const JsonNode& object, Document& document, const VersionField&);
-    bool read_field(const JsonNode& object, Piece& piece, const SupportField&);
-    bool read_field(const JsonNode& object, Part& part, const FormField&);
+    template <class Owner>
+    bool read_field(const JsonNode& object, Owner& owner, const SupportField&) {
+        return read_support(object, owner.support, owner.host);
+    }
+    template <class Owner, class Variant>
+    bool read_field(const JsonNode& object, Owner& owner, const OneOf<Owner, Variant>& field);
     bool read_field(const JsonNode& object, JoinLine& line, const BetweenField&);
 
     std::string_view text_;
@@ -69,8 +77,9 @@ inline void append_keys(std::vector<std::string>& keys, const BetweenField&) {
 inline void append_keys(std::vector<std::string>& keys, const SupportField&) {
     keys.insert(keys.end(), std::begin(support_keys) + 1, std::end(support_keys));
 }
-inline void append_keys(std::vector<std::string>& keys, const FormField&) {
-    keys.insert(keys.end(), std::begin(form_names), std::end(form_names));
+template <class Owner, class Variant>
+void append_keys(std::vector<std::string>& keys, const OneOf<Owner, Variant>& field) {
+    keys.insert(keys.end(), field.names, field.names + std::variant_size_v<Variant>);
 }
 
 template <class T> std::vector<std::string> keys_of() {
@@ -116,6 +125,26 @@ bool FieldReader::read_field(const JsonNode& object, Owner& owner,
     const JsonNode* node = object.find(field.key);
     if (node != nullptr) return read(*node, owner.*field.member);
     return field.presence != Presence::needed || missing(object, field.key);
+}
+
+// Calls read with what the variant holds once it is of the kind with this index.
+template <std::size_t Index = 0, class Variant, class Read>
+bool read_kind(std::size_t kind, Variant& variant, const Read& read) {
+    if constexpr (Index < std::variant_size_v<Variant>) {
+        if (kind != Index) return read_kind<Index + 1>(kind, variant, read);
+        return read(variant.template emplace<Index>());
+    } else {
+        return false;
+    }
+}
+
+template <class Owner, class Variant>
+bool FieldReader::read_field(const JsonNode& object, Owner& owner,
+                             const OneOf<Owner, Variant>& field) {
+    const auto kind = only_one(object, field.names, std::variant_size_v<Variant>, field.what);
+    if (!kind) return false;
+    const JsonNode& node = *object.find(field.names[*kind]);
+    return read_kind(*kind, owner.*field.member, [&](auto& one) { return read(node, one); });
 }
 
 template <class T> bool FieldReader::read(const JsonNode& node, T& out) {

@@ -18,6 +18,18 @@ template <class T> JsonNode written(const T& value);
 
 // -- how it is done --
 
+template <class T> bool untouched(const T& value, const T& fresh);
+
+template <class Owner, class Member>
+bool untouched_field(const Owner& value, const Owner& fresh, const Field<Owner, Member>& field) {
+    return untouched(value.*field.member, fresh.*field.member);
+}
+// The other kinds of keys stand in types that are never left out.
+template <class Owner, class Special>
+bool untouched_field(const Owner&, const Owner&, const Special&) {
+    return false;
+}
+
 // Whether a value may be left out: it is what reading would put there, and was not written down.
 template <class T> bool untouched(const T& value, const T& fresh) {
     if constexpr (Remembers<T>) {
@@ -31,7 +43,7 @@ template <class T> bool untouched(const T& value, const T& fresh) {
         return value.empty();
     } else if constexpr (Described<T>) {
         return each_field<T>(
-            [&](const auto& field) { return untouched(value.*field.member, fresh.*field.member); });
+            [&](const auto& field) { return untouched_field(value, fresh, field); });
     } else {
         return value == fresh;
     }
@@ -47,13 +59,15 @@ void write_field(JsonNode& object, const Owner& owner, const Field<Owner, Member
 inline void write_field(JsonNode& object, const Document&, const VersionField&) {
     object.add(version_key, json_token(std::to_string(document_version)));
 }
-inline void write_field(JsonNode& object, const Piece& piece, const SupportField&) {
-    if (piece.support != Support::none)
-        object.add(support_keys[static_cast<int>(piece.support)], written(piece.host));
+template <class Owner> void write_field(JsonNode& object, const Owner& owner, const SupportField&) {
+    if (owner.support != Support::none)
+        object.add(support_keys[static_cast<int>(owner.support)], written(owner.host));
 }
-inline void write_field(JsonNode& object, const Part& part, const FormField&) {
-    object.add(form_names[part.form.index()],
-               std::visit([](const auto& form) { return written(form); }, part.form));
+template <class Owner, class Variant>
+void write_field(JsonNode& object, const Owner& owner, const OneOf<Owner, Variant>& field) {
+    const Variant& held = owner.*field.member;
+    object.add(field.names[held.index()],
+               std::visit([](const auto& one) { return written(one); }, held));
 }
 inline void write_field(JsonNode& object, const JoinLine& line, const BetweenField&) {
     object.add(between_key, written(std::vector<std::string>{line.between_a, line.between_b}));
