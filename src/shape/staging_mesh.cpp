@@ -47,14 +47,13 @@ class ContentHash {
         add(point.x);
         add(point.y);
     }
+    template <class... Forms> void add(const std::variant<Forms...>& form) {
+        add_word(form.index());
+        std::visit([&](const auto& held) { add(held); }, form);
+    }
     template <Described T> void add(const T& item) {
         each_field<T>([&](const auto& field) {
-            if constexpr (std::is_same_v<std::remove_cvref_t<decltype(field)>, FormField>) {
-                add_word(item.form.index());
-                std::visit([&](const auto& form) { add(form); }, item.form);
-            } else {
-                add(item.*(field.member));
-            }
+            add(item.*(field.member));
             return true;
         });
     }
