@@ -178,13 +178,13 @@ double steps_in(double mm, const LengthStyle& style) {
     return steps_of(mm, style.metric_step_mm);
 }
 
-std::string print_imperial(double sixteenths, int denominator) {
-    const auto total = static_cast<std::int64_t>(std::abs(sixteenths));
+std::string print_imperial(double parts_in_all, int denominator) {
+    const auto total = static_cast<std::int64_t>(std::abs(parts_in_all));
     const std::int64_t per_foot = 12 * std::int64_t{denominator};
     const std::int64_t feet = total / per_foot;
     const std::int64_t inches = total % per_foot / denominator;
     const std::int64_t parts = total % denominator;
-    std::string text = sixteenths < 0 ? "-" : "";
+    std::string text = parts_in_all < 0 ? "-" : "";
     if (feet > 0) text += fmt::format("{}' ", feet);
     const bool needs_inches = feet > 0 || inches > 0 || parts == 0;
     if (needs_inches) text += fmt::format("{}", inches);

@@ -19,6 +19,8 @@ class FaultyDisk : public DiskCalls {
   public:
     // Names of the calls made, in order; "sync folder" is told apart from "sync".
     std::vector<std::string> made;
+    // Flags of the last open that makes a file.
+    int making_flags = 0;
 
     // errno that the call of this index fails with, 0 to let it through.
     std::function<int(std::size_t index, const std::string& name)> fault;
@@ -29,6 +31,7 @@ class FaultyDisk : public DiskCalls {
 
     int open(const char* path, int flags, mode_t mode) override {
         const bool folder = (flags & O_CREAT) == 0;
+        if (!folder) making_flags = flags;
         if (fails(folder ? "open folder" : "open")) return -1;
         const int fd = DiskCalls::open(path, flags, mode);
         if (folder) folder_ = fd;

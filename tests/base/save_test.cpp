@@ -172,6 +172,10 @@ TEST_CASE("the first reason is told even when cleaning up fails as well") {
 TEST_CASE("a name in use is left alone and another one tried") {
     const TemporaryFolder folder;
     FaultyDisk disk;
+    CHECK(save_file(folder.file("a.json"), old_bytes, disk).ok());
+    CHECK((disk.making_flags & O_EXCL) != 0); // else somebody's file or link would be written to
+    CHECK((disk.making_flags & O_NOFOLLOW) != 0);
+    disk.made.clear();
     int taken = 3;
     disk.fault = [&](std::size_t, const std::string& name) {
         return name == "open" && taken-- > 0 ? EEXIST : 0;
