@@ -1,7 +1,7 @@
 // Finds the eye of a visitor at a station and the point they look at.
 #include "desk/view.h"
 
-#include <cmath>
+#include <algorithm>
 
 #include <fmt/format.h>
 
@@ -29,23 +29,14 @@ Result<Visitor> visitor_of(const Document& document, const std::string& id) {
                        fmt::format("found \"{}\", expected one of: {}", id, ids_of(visitors)));
 }
 
-Result<Station> station_at(const Path& path, double distance_mm) {
+Result<Station> station_near(const Path& path, double distance_mm) {
     const double length = path_length(path);
     // The end as printed in whole millimetres still counts as on the path.
     if (!(distance_mm >= 0 && distance_mm <= length + 1))
         return input_error("--at",
                            fmt::format("found {}, expected 0 to {}, the path's length",
                                        print_length(distance_mm, {}), print_length(length, {})));
-    Station nearest;
-    double least = INFINITY;
-    for (const Station& station : stations_of(path)) {
-        const double off = std::abs(station.distance - distance_mm);
-        if (off < least) {
-            least = off;
-            nearest = station;
-        }
-    }
-    return nearest;
+    return station_at(path, std::min(distance_mm, length));
 }
 
 Box box_of_pieces(const Staging& staging) {
@@ -92,7 +83,7 @@ Result<glm::dvec3> point_looked_at(const Staging& staging, const std::string& id
 Result<Camera> visitor_view(const Staging& staging, const ViewRequest& request) {
     const Path& path = *staging.document.path;
     STANDPOINT_TRY(visitor, visitor_of(staging.document, request.visitor));
-    STANDPOINT_TRY(station, station_at(path, request.distance_mm));
+    STANDPOINT_TRY(station, station_near(path, request.distance_mm));
     STANDPOINT_TRY(look_at, point_looked_at(staging, request.look_at));
     Camera camera;
     camera.eye = eye_at(path, station, visitor, request.lane);

@@ -11,7 +11,7 @@ namespace standpoint {
 
 struct ViewRequest {
     std::string visitor;    // id; empty: the first of the scene
-    double distance_mm = 0; // along the path; the nearest station is taken
+    double distance_mm = 0; // along the path
     int lane = 1;           // 0 left, 1 middle, 2 right, walking from start to end
     std::string look_at;    // id of a piece, section or target; empty: the middle of the staging
 };

@@ -8,6 +8,7 @@
 #include "support/scenes.h"
 
 using namespace standpoint;
+using namespace standpoint::support;
 
 namespace {
 
@@ -35,7 +36,7 @@ TEST_CASE("opening a scene gives what the document says, solid and indexed") {
     CHECK(!open_scene("b.scene.json", files).ok());
 }
 
-TEST_CASE("the eye is at the nearest station, at the visitor's height, in the lane asked for") {
+TEST_CASE("the eye is on the path, at the visitor's height, in the lane asked for") {
     const Staging staging = staged(bare_scene());
     const Visitor visitor = staging.document.visitors->front();
     ViewRequest request;

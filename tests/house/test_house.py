@@ -26,8 +26,8 @@ def quantities(schema):
     def walk(node, owner):
         if isinstance(node, dict):
             for name, value in node.get("properties", {}).items():
-                if "quantity" in value:
-                    found.add(value["quantity"])
+                if "x-quantity" in value:
+                    found.add(value["x-quantity"])
                 walk(value, name)
             for key, value in node.items():
                 if key != "properties":
@@ -97,9 +97,9 @@ class House(unittest.TestCase):
             self.assertTrue(case and case in text, f"{test}: no such test")
 
     def test_a_quantity_that_is_missing_is_seen(self):
-        schema = {"properties": {"w": {"type": "number", "quantity": "walkway width"},
-                                 "list": {"items": {"properties": {"h": {"quantity": "headroom"}}}}}}
-        self.assertEqual(quantities(schema), {"walkway width", "headroom"})
+        schema = {"properties": {"w": {"type": "number", "x-quantity": "walkway.width"},
+                                 "list": {"items": {"properties": {"h": {"x-quantity": "walkway.headroom"}}}}}}
+        self.assertEqual(quantities(schema), {"walkway.width", "walkway.headroom"})
 
 
 if __name__ == "__main__":
