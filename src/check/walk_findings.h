@@ -1,0 +1,17 @@
+// Widths of the way compared with their rules.
+#pragma once
+
+#include "check/walk_measure.h"
+
+namespace standpoint {
+
+void find_narrow_places(const Staging& staging, const std::vector<Rule>& rules,
+                        const WalkMeasure& measure, std::vector<Finding>& findings);
+
+// How far off its place a piece lands: the scene's own tolerance, else the rule's.
+double placing_tolerance(const Staging& staging, const std::vector<Rule>& rules);
+
+// A length that must be gained, rounded up to the scene's step, so that it is enough.
+std::string at_least_text(const Document& document, double mm);
+
+} // namespace standpoint
