@@ -1,6 +1,5 @@
 // Even samples of a surface: triangles by area, places in them by a low-discrepancy sequence.
 #include <algorithm>
-#include <numeric>
 #include <span>
 
 #include "base/hash.h"
@@ -11,33 +10,63 @@ namespace standpoint {
 
 namespace {
 
-// Puts the triangles of a patch in an order in which neighbours in the list are neighbours in
-// space: halved again and again by area along the longest side of the box of their middles. Even
-// steps along the list are then even steps over the surface.
-class SpatialOrder {
+// Shares the unit square out among the triangles of a patch by area, neighbours to neighbours: the
+// surface is halved again and again along the longest side of the box of its triangles' middles,
+// the square across and along in turn. Points that are even in the square are then even over the
+// surface, however many triangles it has.
+class AreaTree {
   public:
-    explicit SpatialOrder(const std::vector<SurfaceTriangle>& surface) : surface_(surface) {
-        order_.resize(surface.size());
-        std::iota(order_.begin(), order_.end(), std::size_t{0});
+    explicit AreaTree(const std::vector<SurfaceTriangle>& surface) : surface_(surface) {
         middles_.reserve(surface.size());
         for (const SurfaceTriangle& t : surface)
             middles_.push_back((t.corners.a + t.corners.b + t.corners.c) / 3.0);
-        halve(order_);
+        std::vector<std::size_t> all;
+        for (std::size_t i = 0; i < surface.size(); ++i)
+            if (surface[i].area > 0) all.push_back(i);
+        STANDPOINT_CHECK(!all.empty());
+        nodes_.reserve(2 * all.size());
+        grow(all);
     }
 
-    const std::vector<std::size_t>& order() const { return order_; }
+    double area() const { return nodes_.front().area; }
+
+    struct Pick {
+        std::size_t triangle = 0;
+        glm::dvec2 place{0.0}; // in [0, 1]^2: where in the triangle's part of the square
+    };
+    Pick pick(glm::dvec2 place) const {
+        std::size_t at = 0;
+        for (int axis = 0; nodes_[at].second != 0; axis = 1 - axis) {
+            const std::size_t first = at + 1, second = nodes_[at].second;
+            const double share = nodes_[first].area / (nodes_[first].area + nodes_[second].area);
+            double& x = place[axis];
+            const bool in_first = x < share;
+            x = std::clamp(in_first ? x / share : (x - share) / (1 - share), 0.0, 1.0);
+            at = in_first ? first : second;
+        }
+        return {nodes_[at].triangle, place};
+    }
 
   private:
-    void halve(std::span<std::size_t> part) {
-        if (part.size() < 2) return;
-        const int axis = longest_axis(part);
-        std::sort(part.begin(), part.end(), [&](std::size_t a, std::size_t b) {
-            const double pa = middles_[a][axis], pb = middles_[b][axis];
-            return pa != pb ? pa < pb : a < b;
-        });
+    struct Node { // the first half follows its node; second == 0: a single triangle
+        double area = 0;
+        std::size_t second = 0;
+        std::size_t triangle = 0;
+    };
+
+    std::size_t grow(std::span<std::size_t> part) {
+        const std::size_t node = nodes_.size();
+        nodes_.emplace_back();
+        if (part.size() == 1) {
+            nodes_[node] = {surface_[part[0]].area, 0, part[0]};
+            return node;
+        }
+        sort_along(part, longest_axis(part));
         const std::size_t half = half_by_area(part);
-        halve(part.first(half));
-        halve(part.subspan(half));
+        const std::size_t first = grow(part.first(half));
+        const std::size_t second = grow(part.subspan(half));
+        nodes_[node] = {nodes_[first].area + nodes_[second].area, second, 0};
+        return node;
     }
 
     int longest_axis(std::span<const std::size_t> part) const {
@@ -48,7 +77,14 @@ class SpatialOrder {
         return size.x >= size.y ? (size.x >= size.z ? 0 : 2) : (size.y >= size.z ? 1 : 2);
     }
 
-    // Neither half is empty, and neither is much larger in number, so that the depth stays small.
+    void sort_along(std::span<std::size_t> part, int axis) const {
+        std::sort(part.begin(), part.end(), [&](std::size_t a, std::size_t b) {
+            const double at_a = middles_[a][axis], at_b = middles_[b][axis];
+            return at_a != at_b ? at_a < at_b : surface_[a].triangle < surface_[b].triangle;
+        });
+    }
+
+    // Neither half is empty, nor much smaller in number than the other, so that the tree is low.
     std::size_t half_by_area(std::span<const std::size_t> part) const {
         double all = 0;
         for (const std::size_t i : part)
@@ -62,8 +98,8 @@ class SpatialOrder {
     }
 
     const std::vector<SurfaceTriangle>& surface_;
-    std::vector<std::size_t> order_;
     std::vector<glm::dvec3> middles_;
+    std::vector<Node> nodes_;
 };
 
 // How far a sample is pulled from where it falls towards the middle of its triangle, as a share:
@@ -78,55 +114,22 @@ glm::dvec3 weights_at(double x, double y) {
     return weights * (1 - inset) + glm::dvec3(inset / 3);
 }
 
-// Picks triangles by area: a number in (0, 1) says which, and how far into its share it fell.
-class AreaPicker {
-  public:
-    explicit AreaPicker(const std::vector<SurfaceTriangle>& surface)
-        : order_(SpatialOrder(surface).order()) {
-        ends_.reserve(order_.size());
-        for (const std::size_t i : order_)
-            ends_.push_back(total_ += surface[i].area);
-    }
-
-    double total() const { return total_; }
-
-    struct Pick {
-        std::size_t triangle = 0;
-        double rest = 0; // [0, 1]: as good as a fresh number
-    };
-    Pick pick(double share) const {
-        const double area = share * total_;
-        const auto end = std::upper_bound(ends_.begin(), ends_.end(), area);
-        const auto place =
-            std::min(static_cast<std::size_t>(end - ends_.begin()), ends_.size() - 1);
-        const double start = place == 0 ? 0.0 : ends_[place - 1];
-        const double rest = (area - start) / (ends_[place] - start);
-        return {order_[place], std::clamp(rest, 0.0, 1.0)};
-    }
-
-  private:
-    std::vector<std::size_t> order_;
-    std::vector<double> ends_;
-    double total_ = 0;
-};
-
 } // namespace
 
 std::vector<SurfaceSample> sample_surface(const std::vector<SurfaceTriangle>& surface,
                                           int replicates, int per_replicate, std::uint64_t seed) {
     STANDPOINT_CHECK(replicates > 0 && per_replicate > 0);
-    const AreaPicker picker(surface);
-    STANDPOINT_CHECK(picker.total() > 0);
-    const double share = picker.total() / replicates / per_replicate;
+    const AreaTree tree(surface);
+    const double share = tree.area() / replicates / per_replicate;
     std::vector<SurfaceSample> samples;
     samples.reserve(static_cast<std::size_t>(replicates) * static_cast<std::size_t>(per_replicate));
     for (int replicate = 0; replicate < replicates; ++replicate) {
         const std::uint64_t own = mix(mix(seed) + static_cast<std::uint64_t>(replicate));
         for (int i = 0; i < per_replicate; ++i) {
             const glm::dvec2 square = scrambled_point(static_cast<std::uint32_t>(i), own);
-            const AreaPicker::Pick pick = picker.pick(square.x);
+            const AreaTree::Pick pick = tree.pick(square);
             const SurfaceTriangle& t = surface[pick.triangle];
-            const glm::dvec3 weights = weights_at(pick.rest, square.y);
+            const glm::dvec3 weights = weights_at(pick.place.x, pick.place.y);
             SurfaceSample sample;
             sample.point =
                 t.corners.a * weights.x + t.corners.b * weights.y + t.corners.c * weights.z;
