@@ -22,11 +22,6 @@ namespace standpoint {
 
 namespace {
 
-// Queries reach this far past what counts, and what they find is judged in double. A float corner
-// is off by up to 0.001 mm, which moves a crossing along the ray by that over the sine of the angle
-// at which it meets the face: this covers all but faces seen edge on.
-constexpr double float_slack_mm = 5;
-
 // Embree wants denormals flushed; everything else in the program keeps them.
 class FlushDenormals {
   public:
@@ -179,7 +174,7 @@ void gather_nearest(const RTCFilterFunctionNArguments* call) {
             return c.distance > query.nearest + equal_distance_mm;
         });
         RTCRayN_tfar(call->ray, call->N, 0) =
-            static_cast<float>(query.nearest + equal_distance_mm + float_slack_mm);
+            static_cast<float>(query.nearest + equal_distance_mm + float_reach_mm);
     }
     if (counts && crossing.distance <= query.nearest + equal_distance_mm)
         query.found->push_back(crossing);
@@ -192,16 +187,22 @@ struct ManyRays : Query { // occlusion of a chunk; ids are places in `segments`
     ManyRays(const Staging& of, const Segment* first) : Query(of, nullptr), segments(first) {}
 };
 
+bool stops(const ManyRays& query, const RTCFilterFunctionNArguments& call, unsigned i) {
+    const Candidate candidate = candidate_of(call, i);
+    const Mesh& mesh = *query.staging->pieces[candidate.piece].mesh;
+    const Material& material = material_of(mesh, candidate.triangle);
+    if (material.lets_through != 0) return false;
+    if (material.alpha_cutoff < 0) return true;
+    const Ray ray = ray_along(query.segments[RTCRayN_id(call.ray, call.N, i)]);
+    Crossing crossing;
+    return place(*query.staging, ray, candidate, crossing);
+}
+
 // For the geometries that have cut-outs or let light through; the others stop a ray unasked.
 void keep_opaque(const RTCFilterFunctionNArguments* call) {
     const ManyRays& query = query_of<ManyRays>(call);
-    for (unsigned i = 0; i < call->N; ++i) {
-        if (call->valid[i] == 0) continue;
-        const Ray ray = ray_along(query.segments[RTCRayN_id(call->ray, call->N, i)]);
-        Crossing crossing;
-        const bool counts = place(*query.staging, ray, candidate_of(*call, i), crossing);
-        if (!counts || crossing.lets_through != 0) call->valid[i] = 0;
-    }
+    for (unsigned i = 0; i < call->N; ++i)
+        if (call->valid[i] != 0 && !stops(query, *call, i)) call->valid[i] = 0;
 }
 
 bool stops_every_ray(const Mesh& mesh) {
@@ -312,7 +313,7 @@ class EmbreeIndex final : public RayIndex {
             const FlushDenormals flush;
             OneRay query(staging_, ray, found, filter);
             RTCRayHit hit = {};
-            hit.ray = float_ray(ray, 0, ray.high + float_slack_mm);
+            hit.ray = float_ray(ray, 0, ray.high + float_reach_mm);
             hit.hit.geomID = RTC_INVALID_GEOMETRY_ID;
             hit.hit.instID[0] = RTC_INVALID_GEOMETRY_ID;
             rtcIntersect1(scene_.get(), &query.base, &hit);

@@ -13,12 +13,6 @@
 
 namespace standpoint {
 
-// Two triangles of one piece that share an edge or a corner, face the same way along the ray and
-// are crossed this close to that edge or corner and to each other are one crossing of the surface,
-// the nearer of the two: a ray through a seam of a closed surface goes in once. A numerical
-// epsilon: a ray in single precision strays less than this from its line in any hall.
-inline constexpr double same_crossing_mm = 0.01;
-
 // From `from` towards `to`, scene mm. Crossings count strictly between the ends, each drawn in by
 // `ray_end_mm` along the segment (measure/tolerance.h).
 struct Segment {
@@ -42,8 +36,9 @@ struct IndexFacts {
 //
 // Both forms work out distance, u and v in double. The fast one decides in single precision which
 // triangles a ray meets, so the two differ where a ray passes within rounding of an outer edge
-// (0.001 mm in a scene of 10 m), or runs within the plane of a face. Inner edges of a closed surface
-// are tight in both; exactly through a corner, about one ray in a hundred slips past the fast form.
+// (0.001 mm in a scene of 10 m), or runs within the plane of a face. Inner edges of a closed
+// surface are tight in both; exactly through a corner, about one ray in a hundred slips past the
+// fast form.
 class RayIndex {
   public:
     virtual ~RayIndex() = default;
@@ -52,7 +47,7 @@ class RayIndex {
     // of it that of the lowest piece, then triangle.
     virtual bool nearest(const Segment& segment, Crossing& crossing) const = 0;
 
-    // Every crossing, each surface once (same_crossing_mm), sorted by distance. Those within
+    // Every crossing, each surface once (measure/tolerance.h), sorted by distance. Those within
     // equal_distance_mm of the first of a group are a tie, and go by piece, then triangle.
     virtual void crossings(const Segment& segment, std::vector<Crossing>& out) const = 0;
 

@@ -17,8 +17,9 @@ struct SurfaceTriangle { // scene mm
     std::uint32_t triangle = 0;
 };
 
-// The patch of a piece: whole, the named parts, or what lies inside a box, cut exactly.
-// Errors (input): a part name the piece does not have, a patch with no area.
+// The patch of a piece: whole, the named parts (by part, or by node of a model), or what lies
+// inside a box, its sides included, cut exactly. Errors (input): a part name the piece does not
+// have, a patch with no area; the message names the piece, the caller adds the place.
 Result<std::vector<SurfaceTriangle>> patch_surface(const StagedPiece& piece, const Patch& patch);
 
 struct SurfaceSample {
@@ -30,7 +31,8 @@ struct SurfaceSample {
 };
 
 // `replicates` scrambled low-discrepancy sets of `per_replicate` points each, one after the other.
-// Depends only on the surface and on `seed`: never on history, threads or other targets.
+// Depends only on the surface and on `seed`: never on history, threads or other targets; the i-th
+// point of the r-th set is the same however many are asked for. Powers of two are evenest.
 std::vector<SurfaceSample> sample_surface(const std::vector<SurfaceTriangle>& surface,
                                           int replicates, int per_replicate, std::uint64_t seed);
 

@@ -3,6 +3,7 @@
 #include <span>
 
 #include "base/hash.h"
+#include "measure/tolerance.h"
 #include "shape/low_discrepancy.h"
 #include "shape/surface.h"
 
@@ -102,16 +103,12 @@ class AreaTree {
     std::vector<Node> nodes_;
 };
 
-// How far a sample is pulled from where it falls towards the middle of its triangle, as a share:
-// off edges and corners, where rays cannot tell one face from the next.
-constexpr double inset = 1e-3;
-
 // The square folded onto the triangle along its diagonal, areas kept: weights of corners a, b, c.
 glm::dvec3 weights_at(double x, double y) {
     const double least = std::min(x, y) / 2;
     const glm::dvec2 folded(x - least, y - least);
     const glm::dvec3 weights(1 - folded.x - folded.y, folded.x, folded.y);
-    return weights * (1 - inset) + glm::dvec3(inset / 3);
+    return weights * (1 - sample_inset) + glm::dvec3(sample_inset / 3);
 }
 
 } // namespace
