@@ -42,6 +42,7 @@ Trouble check(const Number& number, Limit limit) {
     return limit_trouble(number.value, largest_length_mm, "", limit);
 }
 Trouble check(const Ratio& ratio, Limit) {
+    if (!std::isfinite(ratio.value)) return trouble("", "found no finite number, expected one");
     if (ratio.value >= smallest_ratio && ratio.value <= largest_ratio) return std::nullopt;
     return trouble("",
                    "found a ratio of " + print_exact(ratio.value) + ", expected 0.001 to 10000");

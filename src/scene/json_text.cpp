@@ -155,6 +155,15 @@ std::string pointer_step(std::string_view key) {
     return step;
 }
 
+std::string shortened(std::string_view text) {
+    constexpr std::size_t longest = 60;
+    if (text.size() <= longest) return std::string(text);
+    std::size_t end = longest;
+    while (end > 0 && is_continuation(text[end]))
+        --end;
+    return std::string(text.substr(0, end)) + "...";
+}
+
 std::string pointer_of(const JsonNode& root, std::size_t byte) {
     std::string pointer;
     const JsonNode* node = &root;
@@ -165,7 +174,7 @@ std::string pointer_of(const JsonNode& root, std::size_t byte) {
             const bool object = node->kind == JsonKind::object;
             const JsonNode& item = node->items[i];
             if (byte >= item.end || byte < (object ? node->key_begin[i] : item.begin)) continue;
-            pointer += object ? pointer_step(node->keys[i]) : "/" + std::to_string(i);
+            pointer += object ? pointer_step(shortened(node->keys[i])) : "/" + std::to_string(i);
             node = &item;
             deeper = true;
         }
@@ -232,7 +241,7 @@ std::string describe_found(const JsonNode& node) {
     case JsonKind::object:
         return "an object";
     default:
-        return node.token.size() <= 60 ? node.token : node.token.substr(0, 60) + "...";
+        return shortened(node.token);
     }
 }
 

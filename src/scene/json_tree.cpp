@@ -65,6 +65,21 @@ class TreeBuilder {
             at += text_[at] == '\\' ? 2 : 1;
         return std::min(at + 1, text_.size());
     }
+    // As the grammar has it: 0 is a number by itself, so that 012 is two.
+    std::size_t number_end(std::size_t begin) const {
+        const auto digits = [&](std::size_t at) {
+            const std::size_t end = text_.find_first_not_of("0123456789", at);
+            return std::min(end, text_.size());
+        };
+        const auto is_at = [&](std::size_t at, std::string_view any) {
+            return at < text_.size() && any.find(text_[at]) != any.npos;
+        };
+        std::size_t at = begin + (is_at(begin, "-") ? 1 : 0);
+        at = is_at(at, "0") ? at + 1 : digits(at);
+        if (is_at(at, ".")) at = digits(at + 1);
+        if (is_at(at, "eE")) at = digits(at + (is_at(at + 1, "+-") ? 2 : 1));
+        return at;
+    }
     JsonNode token_node(JsonKind kind, std::size_t length) {
         JsonNode node;
         node.kind = kind;
@@ -76,8 +91,7 @@ class TreeBuilder {
     bool scalar(JsonKind kind, std::size_t length) { return attach(token_node(kind, length)); }
     bool number(double value) {
         const std::size_t begin = next_token();
-        std::size_t end = text_.find_first_not_of("+-.0123456789eE", begin);
-        if (end == std::string_view::npos) end = text_.size();
+        const std::size_t end = number_end(begin);
         JsonNode node = token_node(JsonKind::number, end - begin);
         node.number = value;
         return attach(std::move(node));
@@ -125,10 +139,11 @@ bool TreeBuilder::key(std::string& name) {
     const std::size_t begin = next_token();
     Level& level = levels_.back();
     cursor_ = string_end(begin);
-    if (!level.seen.insert(name).second)
-        return refuse(begin,
-                      "found the key " + in_quotes(name) + " a second time, expected it once");
+    const bool first = level.seen.insert(name).second;
     level.node.keys.push_back(std::move(name));
+    if (!first)
+        return refuse(begin, "found the key " + in_quotes(level.node.keys.back()) +
+                                 " a second time, expected it once");
     level.node.key_begin.push_back(begin);
     return true;
 }
@@ -140,7 +155,7 @@ std::string TreeBuilder::pointer_now() const {
         if (node.kind == JsonKind::array)
             pointer += "/" + std::to_string(node.items.size());
         else if (node.keys.size() > node.items.size())
-            pointer += pointer_step(node.keys.back());
+            pointer += pointer_step(shortened(node.keys.back()));
     }
     return pointer;
 }
@@ -179,7 +194,7 @@ bool TreeBuilder::parse_error(std::size_t position, const std::string& token,
     const bool spoiled_text = complaint.find("invalid string") != std::string::npos;
     if (complaint.find("number overflow") != std::string::npos) {
         byte = next_token();
-        found = token;
+        found = shortened(token);
     } else if (last >= text_.size() && (spoiled_text || byte >= last)) {
         byte = text_.size();
         found = "the end of the file";

@@ -34,12 +34,13 @@ Result<JsonNode> read_json_tree(std::string_view text, const std::string& file);
 
 // "file:line:column" of a byte; both count from 1, the column in characters.
 std::string place_of(std::string_view text, std::size_t byte, const std::string& file);
-// The JSON pointer of the innermost value that begins at or holds the byte.
+// The JSON pointer of the innermost value that begins at or holds the byte; long keys are cut.
 std::string pointer_of(const JsonNode& root, std::size_t byte);
 // Where the value a pointer names begins, or the nearest one about it that is there.
 std::size_t byte_of(const JsonNode& root, std::string_view pointer);
 
 std::string pointer_step(std::string_view key); // "/key" with ~ and / escaped
+std::string shortened(std::string_view text);   // for messages: cut after 60 bytes
 
 // A string as a JSON token.
 std::string json_string(std::string_view text);
