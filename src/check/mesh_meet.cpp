@@ -1,0 +1,370 @@
+// Whether two placed meshes run into each other, how deep, and how far they are apart.
+#include "check/mesh_meet.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include <glm/geometric.hpp>
+#include <glm/vector_relational.hpp>
+
+namespace standpoint {
+
+namespace {
+
+constexpr double infinity = std::numeric_limits<double>::infinity();
+
+struct Axis { // a direction that may part two triangles, and how far they overlap along it
+    glm::dvec3 normal{0.0};
+    double forward = 0, backward = 0; // b moved along +normal, -normal to be clear of a
+};
+
+struct Axes {
+    std::array<Axis, 34> list;
+    std::size_t count = 0;
+    double least = infinity;
+};
+
+// The outer faces of all differences of two triangles lie square to one of these.
+void add_axis(const Corners& a, const Corners& b, const glm::dvec3& direction, double scale,
+              Axes& out) {
+    const double length = glm::length(direction);
+    if (!(length > 1e-9 * scale)) return;
+    const glm::dvec3 n = direction / length;
+    double a_low = infinity, a_high = -infinity, b_low = infinity, b_high = -infinity;
+    for (int i = 0; i < 3; ++i) {
+        const double pa = glm::dot(n, a.at[i] - a.at[0]), pb = glm::dot(n, b.at[i] - a.at[0]);
+        a_low = std::min(a_low, pa);
+        a_high = std::max(a_high, pa);
+        b_low = std::min(b_low, pb);
+        b_high = std::max(b_high, pb);
+    }
+    const Axis axis{n, a_high - b_low, b_high - a_low};
+    out.least = std::min({out.least, axis.forward, axis.backward});
+    out.list[out.count++] = axis;
+}
+
+// Stops as soon as an axis parts the two by more than touching.
+Axes axes_of(const Corners& a, const Corners& b) {
+    Axes out;
+    const std::array<glm::dvec3, 3> ea{a.at[1] - a.at[0], a.at[2] - a.at[1], a.at[0] - a.at[2]};
+    const std::array<glm::dvec3, 3> eb{b.at[1] - b.at[0], b.at[2] - b.at[1], b.at[0] - b.at[2]};
+    const glm::dvec3 na = glm::cross(ea[0], ea[1]), nb = glm::cross(eb[0], eb[1]);
+    const auto parted = [&] { return out.least < -contact_slack_mm; };
+    add_axis(a, b, na, 0, out);
+    add_axis(a, b, nb, 0, out);
+    for (int i = 0; i < 3 && !parted(); ++i)
+        for (int j = 0; j < 3; ++j)
+            add_axis(a, b, glm::cross(ea[i], eb[j]), glm::length(ea[i]) * glm::length(eb[j]), out);
+    for (int i = 0; i < 3 && !parted(); ++i) {
+        add_axis(a, b, glm::cross(na, ea[i]), 0, out);
+        add_axis(a, b, glm::cross(nb, eb[i]), 0, out);
+    }
+    return out;
+}
+
+double exit_along(const Axes& axes, const glm::dvec3& direction) {
+    double exit = infinity;
+    for (std::size_t i = 0; i < axes.count; ++i) {
+        const Axis& axis = axes.list[i];
+        const double along = glm::dot(axis.normal, direction);
+        if (along > 1e-9) exit = std::min(exit, std::max(axis.forward, 0.0) / along);
+        if (along < -1e-9) exit = std::min(exit, std::max(axis.backward, 0.0) / -along);
+    }
+    return exit;
+}
+
+struct Hit {
+    bool found = false;
+    double t = 0;
+    int side = 0; // +1: leaves through the outside of the surface
+};
+
+Hit hit_of(const Corners& triangle, const glm::dvec3& from, const glm::dvec3& along) {
+    const glm::dvec3 e1 = triangle.at[1] - triangle.at[0], e2 = triangle.at[2] - triangle.at[0];
+    const glm::dvec3 p = glm::cross(along, e2);
+    const double det = glm::dot(e1, p);
+    if (det == 0) return {};
+    const glm::dvec3 s = from - triangle.at[0];
+    const double u = glm::dot(s, p) / det;
+    if (!(u >= 0 && u <= 1)) return {};
+    const glm::dvec3 q = glm::cross(s, e1);
+    const double v = glm::dot(along, q) / det;
+    if (!(v >= 0 && u + v <= 1)) return {};
+    return {true, glm::dot(e2, q) / det, det < 0 ? 1 : -1};
+}
+
+void add_crossing_points(const Corners& a, const Corners& b, std::vector<glm::dvec3>& points) {
+    for (int i = 0; i < 3; ++i) {
+        const glm::dvec3 from = a.at[i], along = a.at[(i + 1) % 3] - from;
+        const Hit hit = hit_of(b, from, along);
+        if (hit.found && hit.t >= 0 && hit.t <= 1) points.push_back(from + hit.t * along);
+    }
+}
+
+std::vector<const Corners*> near_box(const PlacedMesh& mesh, const Box& box) {
+    std::vector<const Corners*> out;
+    for (const Corners& triangle : mesh.triangles)
+        if (meet(triangle.box, box, contact_slack_mm)) out.push_back(&triangle);
+    std::sort(out.begin(), out.end(), [](const Corners* p, const Corners* q) {
+        return p->box.low.x != q->box.low.x ? p->box.low.x < q->box.low.x : p < q;
+    });
+    return out;
+}
+
+// Calls with every pair whose boxes meet, sweeping along x.
+template <class Call>
+void sweep(const std::vector<const Corners*>& as, const std::vector<const Corners*>& bs,
+           const Call& call) {
+    double widest = 0;
+    for (const Corners* b : bs)
+        widest = std::max(widest, b->box.high.x - b->box.low.x);
+    for (const Corners* a : as) {
+        const double from = a->box.low.x - widest - 2 * contact_slack_mm;
+        auto b = std::lower_bound(bs.begin(), bs.end(), from, [](const Corners* p, double value) {
+            return p->box.low.x < value;
+        });
+        for (; b != bs.end() && (*b)->box.low.x <= a->box.high.x + contact_slack_mm; ++b)
+            if (meet(a->box, (*b)->box, contact_slack_mm)) call(*a, **b);
+    }
+}
+
+struct Contact { // what the sweep gathers
+    std::vector<glm::dvec3> directions;
+    std::vector<double> exits; // one a direction: the farthest of all pairs
+    std::vector<glm::dvec3> shared;
+    bool any = false;
+
+    void take(const Corners& a, const Corners& b, const Axes& axes) {
+        any = true;
+        add_crossing_points(a, b, shared);
+        add_crossing_points(b, a, shared);
+        for (std::size_t i = 0; i < directions.size(); ++i)
+            exits[i] = std::max(exits[i], exit_along(axes, directions[i]));
+    }
+};
+
+std::vector<glm::dvec3> directions_of(const PlacedMesh& a, const PlacedMesh& b) {
+    std::vector<glm::dvec3> out;
+    const auto add = [&](const glm::dvec3& axis) {
+        for (const glm::dvec3& known : out)
+            if (std::abs(glm::dot(known, axis)) > 1 - 1e-12) return;
+        out.push_back(axis);
+        out.push_back(-axis);
+    };
+    for (const glm::dvec3& axis : {glm::dvec3(0, 0, 1), glm::dvec3(1, 0, 0), glm::dvec3(0, 1, 0)})
+        add(axis);
+    for (const PlacedMesh* mesh : {&a, &b})
+        for (const glm::dvec3& axis : mesh->axes)
+            add(axis);
+    return out;
+}
+
+bool holds(const Box& box, const glm::dvec3& p) {
+    return glm::all(glm::greaterThanEqual(p, box.low)) && glm::all(glm::lessThanEqual(p, box.high));
+}
+
+void add_corners_inside(const PlacedMesh& of, const PlacedMesh& in, const Box& common,
+                        std::vector<glm::dvec3>& out) {
+    std::vector<const glm::dvec3*> near;
+    for (const glm::dvec3& point : of.points)
+        if (holds(common, point)) near.push_back(&point);
+    const std::size_t step = near.size() / corners_tried + 1;
+    for (std::size_t i = 0; i < near.size(); i += step)
+        if (is_inside(in, *near[i])) out.push_back(*near[i]);
+}
+
+// A place just under the surface of the one that lies inside the other: how same-sized boxes, whose
+// faces only touch, are known to share room.
+bool shares_room(const PlacedMesh& of, const PlacedMesh& in, const Box& common, glm::dvec3& place) {
+    constexpr double under_mm = 0.1;
+    std::vector<glm::dvec3> near;
+    for (const Corners& t : of.triangles) {
+        const glm::dvec3 normal = glm::cross(t.at[1] - t.at[0], t.at[2] - t.at[0]);
+        const double length = glm::length(normal);
+        if (!(length > 0)) continue;
+        const glm::dvec3 middle = (t.at[0] + t.at[1] + t.at[2]) / 3.0;
+        const glm::dvec3 point = middle - normal * (under_mm / length);
+        if (holds(common, point)) near.push_back(point);
+    }
+    const std::size_t step = near.size() / corners_tried + 1;
+    for (std::size_t i = 0; i < near.size(); i += step) {
+        // A sheet has no room of its own: it shares the other's where it runs.
+        if (!is_inside(in, near[i])) continue;
+        place = near[i];
+        return true;
+    }
+    return false;
+}
+
+double extent_along(const std::vector<glm::dvec3>& points, const glm::dvec3& direction) {
+    double low = infinity, high = -infinity;
+    for (const glm::dvec3& point : points) {
+        low = std::min(low, glm::dot(point, direction));
+        high = std::max(high, glm::dot(point, direction));
+    }
+    return points.empty() ? 0 : high - low;
+}
+
+double least_depth(const Contact& contact) {
+    double depth = infinity;
+    for (std::size_t i = 0; i < contact.directions.size(); ++i)
+        depth = std::min(
+            depth, std::max(contact.exits[i], extent_along(contact.shared, contact.directions[i])));
+    return depth;
+}
+
+// Along a direction, b leaves a when it has passed the whole of it.
+double depth_of_inside(const PlacedMesh& a, const PlacedMesh& b,
+                       const std::vector<glm::dvec3>& directions) {
+    double depth = infinity;
+    for (const glm::dvec3& d : directions) {
+        double a_high = -infinity, b_low = infinity;
+        for (const glm::dvec3& p : a.points)
+            a_high = std::max(a_high, glm::dot(p, d));
+        for (const glm::dvec3& p : b.points)
+            b_low = std::min(b_low, glm::dot(p, d));
+        depth = std::min(depth, a_high - b_low);
+    }
+    return depth;
+}
+
+double point_to_triangle(const glm::dvec3& p, const Corners& t) {
+    const glm::dvec3 n = glm::cross(t.at[1] - t.at[0], t.at[2] - t.at[0]);
+    const double square = glm::dot(n, n);
+    if (!(square > 0)) return infinity; // its edges are measured all the same
+    for (int i = 0; i < 3; ++i)
+        if (glm::dot(glm::cross(t.at[(i + 1) % 3] - t.at[i], p - t.at[i]), n) < 0) return infinity;
+    return std::abs(glm::dot(p - t.at[0], n)) / std::sqrt(square);
+}
+
+double between_segments(const glm::dvec3& p, const glm::dvec3& u, const glm::dvec3& q,
+                        const glm::dvec3& v) {
+    const glm::dvec3 w = p - q;
+    const double a = glm::dot(u, u), b = glm::dot(u, v), c = glm::dot(v, v);
+    const double d = glm::dot(u, w), e = glm::dot(v, w), det = a * c - b * b;
+    const auto clamp = [](double t) { return std::clamp(t, 0.0, 1.0); };
+    double s = det > 1e-12 * a * c ? clamp((b * e - c * d) / det) : 0;
+    const double t = c > 0 ? clamp((b * s + e) / c) : 0;
+    s = a > 0 ? clamp((b * t - d) / a) : 0;
+    return glm::length(w + s * u - t * v);
+}
+
+double triangle_distance(const Corners& a, const Corners& b) {
+    if (axes_of(a, b).least >= -contact_slack_mm) return 0;
+    double best = infinity;
+    for (int i = 0; i < 3; ++i) {
+        best = std::min({best, point_to_triangle(a.at[i], b), point_to_triangle(b.at[i], a)});
+        for (int j = 0; j < 3; ++j)
+            best = std::min(best, between_segments(a.at[i], a.at[(i + 1) % 3] - a.at[i], b.at[j],
+                                                   b.at[(j + 1) % 3] - b.at[j]));
+    }
+    return best;
+}
+
+double box_distance(const Box& a, const Box& b) {
+    return glm::length(glm::max(glm::max(a.low - b.high, b.low - a.high), glm::dvec3(0.0)));
+}
+
+} // namespace
+
+PlacedMesh placed_mesh(const StagedPiece& piece) {
+    PlacedMesh out;
+    const Mesh& mesh = *piece.mesh;
+    std::vector<glm::dvec3> at(mesh.positions.size());
+    for (std::size_t i = 0; i < at.size(); ++i)
+        at[i] = to_scene(piece, mesh.positions[i]);
+    std::vector<bool> used(at.size(), false);
+    out.triangles.reserve(mesh.triangles.size());
+    for (const glm::uvec3& t : mesh.triangles) {
+        Corners corners{{at[t.x], at[t.y], at[t.z]}, {}};
+        for (const glm::dvec3& p : corners.at)
+            corners.box = grown(corners.box, p);
+        out.box = joined(out.box, corners.box);
+        used[t.x] = used[t.y] = used[t.z] = true;
+        out.triangles.push_back(corners);
+    }
+    for (std::size_t i = 0; i < at.size(); ++i)
+        if (used[i]) out.points.push_back(at[i]);
+    const glm::dvec3 origin = to_scene(piece, glm::dvec3(0.0));
+    for (int i = 0; i < 3; ++i) {
+        glm::dvec3 unit(0.0);
+        unit[i] = 1;
+        out.axes[i] = glm::normalize(to_scene(piece, unit) - origin);
+    }
+    return out;
+}
+
+bool is_inside(const PlacedMesh& mesh, const glm::dvec3& point) {
+    if (!holds(mesh.box, point)) return false;
+    // Askew, so that no ray runs along faces or through edges of anything built square.
+    const std::array<glm::dvec3, 3> rays{
+        glm::dvec3(0.0123, 0.0271, 1), glm::dvec3(0.031, 0.017, -1), glm::dvec3(1, 0.3717, 0.0539)};
+    for (const glm::dvec3& ray : rays) {
+        int turns = 0;
+        for (const Corners& triangle : mesh.triangles) {
+            const Hit hit = hit_of(triangle, point, ray);
+            if (hit.found && hit.t > 0) turns += hit.side;
+        }
+        if (turns <= 0) return false;
+    }
+    return true;
+}
+
+Meeting meeting(const PlacedMesh& a, const PlacedMesh& b) {
+    Meeting out;
+    if (!meet(a.box, b.box, contact_slack_mm)) return out;
+    const Box common{glm::max(a.box.low, b.box.low), glm::min(a.box.high, b.box.high)};
+    const std::vector<const Corners*> as = near_box(a, common), bs = near_box(b, common);
+    Contact crossing, touch;
+    crossing.directions = touch.directions = directions_of(a, b);
+    crossing.exits.assign(crossing.directions.size(), 0.0);
+    touch.exits = crossing.exits;
+    sweep(as, bs, [&](const Corners& p, const Corners& q) {
+        const Axes axes = axes_of(p, q);
+        if (axes.least > contact_slack_mm)
+            crossing.take(p, q, axes);
+        else if (axes.least >= -contact_slack_mm && !crossing.any)
+            touch.take(p, q, axes);
+    });
+    if (!crossing.any && !shares_room(a, b, common, out.place) &&
+        !shares_room(b, a, common, out.place))
+        return out;
+    out.meets = true;
+    out.inside = !crossing.any && !touch.any;
+    if (out.inside) {
+        out.depth = depth_of_inside(a, b, crossing.directions);
+        return out;
+    }
+    Contact& contact = crossing.any ? crossing : touch;
+    add_corners_inside(a, b, common, contact.shared);
+    add_corners_inside(b, a, common, contact.shared);
+    out.depth = least_depth(contact);
+    Box shared;
+    for (const glm::dvec3& point : contact.shared)
+        shared = grown(shared, point);
+    out.place = shared.empty() ? common.centre() : shared.centre();
+    return out;
+}
+
+double distance_between(const PlacedMesh& a, const PlacedMesh& b, glm::dvec3& place) {
+    std::vector<std::pair<double, const Corners*>> order;
+    for (const Corners& t : b.triangles)
+        order.emplace_back(box_distance(t.box, a.box), &t);
+    std::sort(order.begin(), order.end());
+    double best = infinity;
+    for (const auto& [near, t] : order) {
+        if (near >= best || best == 0) break;
+        for (const Corners& s : a.triangles) {
+            if (box_distance(s.box, t->box) >= best) continue;
+            const double distance = triangle_distance(s, *t);
+            if (distance >= best) continue;
+            best = distance;
+            place =
+                Box{glm::max(s.box.low, t->box.low), glm::min(s.box.high, t->box.high)}.centre();
+        }
+    }
+    return best;
+}
+
+} // namespace standpoint
