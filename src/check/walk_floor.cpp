@@ -260,12 +260,18 @@ Closing closing_of(const std::vector<std::uint32_t>& chain, const Contacts& cont
         take(closing.contacts.back());
         if (i > 0) closing.pieces.push_back(chain[i]);
     }
-    // A single piece takes up all the path it covers.
-    if (closing.pieces.size() == 1)
-        for (const PlanSegment& segment : lines)
-            if (segment.owner == closing.pieces[0])
-                for (const glm::dvec2& end : {segment.a, segment.b})
-                    if (nearest_on(stretch.path, end).distance <= half + 2 * margin_mm) take(end);
+    // A single piece takes up all the path it covers: its corners in the band, and where it leaves
+    // the band.
+    if (closing.pieces.size() != 1) return closing;
+    for (const PlanSegment& segment : lines) {
+        if (segment.owner != closing.pieces[0]) continue;
+        for (const glm::dvec2& end : {segment.a, segment.b})
+            if (nearest_on(stretch.path, end).distance <= half) take(end);
+        glm::dvec2 place;
+        for (const PlanSegment& edge : lines)
+            if (edge.owner == edge_owner && segment_distance(segment, edge, place) == 0)
+                take(place);
+    }
     return closing;
 }
 

@@ -135,6 +135,28 @@ Hold hold_at(const Staging& staging, const WalkMeasure& measure, const WayPlace&
     return hold;
 }
 
+namespace {
+
+// Along the outer side of a corner, and wherever the way runs straight across the path, many places
+// are at one distance; rounding must not choose among them.
+constexpr double same_distance_mm = 1e-6;
+
+// Keeps the narrowest place between a and b (of one step) that is at the distance s.
+void narrow_at(const Way& way, const WayPlace& a, const WayPlace& b, double s,
+               std::optional<WayPlace>& best) {
+    const auto take = [&](const WayPlace& place) {
+        if (!best || place.clearance < best->clearance) best = place;
+    };
+    for (const double edge : {s - same_distance_mm, s + same_distance_mm}) {
+        const auto beyond = [&](const WayPlace& at) { return at.along < edge; };
+        if (beyond(a) != beyond(b)) take(turning_place(way, a, b, beyond));
+    }
+    for (const WayPlace& end : {a, b})
+        if (std::abs(end.along - s) <= same_distance_mm) take(end);
+}
+
+} // namespace
+
 std::vector<WidthAt> widths_at(const Staging& staging, const WalkMeasure& measure,
                                const std::vector<Station>& stations) {
     std::vector<WidthAt> widths(stations.size());
@@ -144,13 +166,12 @@ std::vector<WidthAt> widths_at(const Staging& staging, const WalkMeasure& measur
         const WayPlace &a = places[i], &b = places[i + 1];
         if (a.step != b.step) continue;
         const Stretch& stretch = measure.way.stretches[a.stretch];
-        const double low = std::min(a.along, b.along), high = std::max(a.along, b.along);
+        const double low = std::min(a.along, b.along) - same_distance_mm;
+        const double high = std::max(a.along, b.along) + same_distance_mm;
         for (std::size_t k = 0; k < stations.size(); ++k) {
             const double s = stations[k].distance;
             if (s < low || s > high || s < stretch.from || s > stretch.to) continue;
-            const WayPlace place =
-                turning_place(measure.way, a, b, [&](const WayPlace& at) { return at.along < s; });
-            if (!best[k] || place.clearance < best[k]->clearance) best[k] = place;
+            narrow_at(measure.way, a, b, s, best[k]);
         }
     }
     for (std::size_t k = 0; k < stations.size(); ++k) {
