@@ -7,6 +7,7 @@
 #include <geos_c.h>
 
 #include "base/check.h"
+#include "shape/mass_properties.h"
 
 namespace standpoint {
 namespace {
@@ -15,6 +16,17 @@ namespace {
 constexpr double grid_mm = 0.1;
 // Points of the outline that move it less than this are dropped.
 constexpr double simplify_mm = 1.0;
+
+constexpr double smallest_ring_mm2 = 1.0;
+
+double twice_area(const std::vector<glm::dvec2>& ring) {
+    double area = 0;
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        const glm::dvec2 &a = ring[i], &b = ring[(i + 1) % ring.size()];
+        area += a.x * b.y - b.x * a.y;
+    }
+    return area;
+}
 
 struct Context {
     GEOSContextHandle_t handle = GEOS_init_r();
@@ -48,18 +60,35 @@ GEOSGeometry* triangle_polygon(GEOSContextHandle_t handle, const Triangle& t) {
                                     0);
 }
 
+double snapped(double mm) {
+    return std::round(mm / grid_mm) * grid_mm;
+}
+
+Triangle on_grid(Triangle t) {
+    for (glm::dvec3* corner : {&t.a, &t.b, &t.c})
+        *corner = {snapped(corner->x), snapped(corner->y), corner->z};
+    return t;
+}
+
+// A closed solid covers the same floor with its upper side as with its lower: one is enough.
+bool upper_side_only(const Mesh& mesh) {
+    return mass_properties(mesh).closed;
+}
+
 Geometry united(GEOSContextHandle_t handle, const StagedPiece& piece) {
     std::vector<GEOSGeometry*> polygons;
+    const bool upper = upper_side_only(*piece.mesh);
     for (std::uint32_t i = 0; i < piece.mesh->triangles.size(); ++i) {
-        const Triangle triangle = scene_triangle(piece, i);
+        const Triangle triangle = on_grid(scene_triangle(piece, i));
+        const double area = twice_area(triangle);
         // What is seen on edge covers nothing; its neighbours carry the outline.
-        if (std::abs(twice_area(triangle)) > grid_mm * grid_mm)
-            polygons.push_back(triangle_polygon(handle, triangle));
+        if (std::abs(area) < grid_mm * grid_mm || (upper && area < 0)) continue;
+        polygons.push_back(triangle_polygon(handle, triangle));
     }
     const Geometry all =
         owned(handle, GEOSGeom_createCollection_r(handle, GEOS_MULTIPOLYGON, polygons.data(),
                                                   static_cast<unsigned>(polygons.size())));
-    const Geometry whole = owned(handle, GEOSUnaryUnionPrec_r(handle, all.get(), grid_mm));
+    const Geometry whole = owned(handle, GEOSUnaryUnion_r(handle, all.get()));
     return owned(handle, GEOSTopologyPreserveSimplify_r(handle, whole.get(), simplify_mm));
 }
 
@@ -73,7 +102,8 @@ void add_ring(GEOSContextHandle_t handle, const GEOSGeometry* ring, PlanShape& s
         GEOSCoordSeq_getXY_r(handle, points, i, &point.x, &point.y);
         out.push_back(point);
     }
-    shape.rings.push_back(std::move(out));
+    // Cracks between neighbouring triangles close on the grid to rings without area.
+    if (std::abs(twice_area(out)) > 2 * smallest_ring_mm2) shape.rings.push_back(std::move(out));
 }
 
 void add_polygon(GEOSContextHandle_t handle, const GEOSGeometry* polygon, PlanShape& shape) {
@@ -96,14 +126,7 @@ PlanShape plan_shape(const StagedPiece& piece) {
         if (GEOSGeomTypeId_r(context.handle, part) == GEOS_POLYGON)
             add_polygon(context.handle, part, shape);
     }
-    if (shape.rings.empty()) {
-        shape.anchor = {piece.box.centre().x, piece.box.centre().y};
-        return shape;
-    }
     GEOSArea_r(context.handle, whole.get(), &shape.area);
-    const Geometry point = owned(context.handle, GEOSPointOnSurface_r(context.handle, whole.get()));
-    GEOSGeomGetX_r(context.handle, point.get(), &shape.anchor.x);
-    GEOSGeomGetY_r(context.handle, point.get(), &shape.anchor.y);
     return shape;
 }
 

@@ -14,6 +14,9 @@ constexpr double gap_mm = 0.4;
 constexpr double ring_step_mm = 1.5;
 constexpr int ring_count = 60;
 constexpr int directions = 24;
+// What each kind of trouble costs: a reader loses a covered number, and may mistake a leader that
+// passes under another label or crosses another leader.
+constexpr int covering = 100, passing_under = 3, crossing = 5, crowding = 4;
 
 double radius_for(const std::string& text) {
     return 2.1 + 0.55 * static_cast<double>(text.size());
@@ -47,39 +50,40 @@ struct Board {
     std::vector<Rect> taken;
     std::vector<PlacedLabel> placed;
 
-    // How many things a label at this place would cover or cross.
-    int conflicts(const LabelWish& wish, const PlacedLabel& label) const {
-        int count = inside(square(label), area) ? 0 : 100;
+    // What a label at this place would spoil: another text worst of all, a leader least.
+    int cost(const LabelWish& wish, const PlacedLabel& label) const {
+        int cost = inside(square(label), area) ? 0 : 100 * covering;
         for (const Rect& rect : taken)
-            count += overlap(square(label), rect, gap_mm);
+            if (overlap(square(label), rect, gap_mm)) cost += covering;
         for (std::size_t i = 0; i < placed.size(); ++i) {
             const PlacedLabel& other = placed[i];
             const glm::dvec2 anchor = wishes[i].anchor;
-            const double apart = label.radius + other.radius + gap_mm;
-            count += glm::length(label.centre - other.centre) < apart;
-            if (label.leader)
-                count += distance_to_segment(other.centre, wish.anchor, label.centre) <
-                         other.radius + gap_mm;
-            if (other.leader)
-                count +=
-                    distance_to_segment(label.centre, anchor, other.centre) < label.radius + gap_mm;
-            if (label.leader && other.leader)
-                count += segments_cross(wish.anchor, label.centre, anchor, other.centre);
+            if (glm::length(label.centre - other.centre) < label.radius + other.radius + gap_mm)
+                cost += covering;
+            if (label.leader && distance_to_segment(other.centre, wish.anchor, label.centre) <
+                                    other.radius + gap_mm)
+                cost += passing_under;
+            if (other.leader &&
+                distance_to_segment(label.centre, anchor, other.centre) < label.radius + gap_mm)
+                cost += passing_under;
+            if (label.leader && other.leader &&
+                segments_cross(wish.anchor, label.centre, anchor, other.centre))
+                cost += crossing;
         }
-        return count;
+        return cost;
     }
 
     PlacedLabel best(const LabelWish& wish) const {
         PlacedLabel label{wish.anchor, radius_for(wish.text), false};
         PlacedLabel least = label;
-        int fewest = conflicts(wish, label) + (wish.free_radius < label.radius ? 1 : 0);
+        int fewest = cost(wish, label) + (wish.free_radius < label.radius ? crowding : 0);
         for (int ring = 1; ring <= ring_count && fewest > 0; ++ring) {
             for (int i = 0; i < directions && fewest > 0; ++i) {
                 const SinCos turn = sin_cos_deg(45.0 + 360.0 * i / directions);
                 const double reach = label.radius + ring * ring_step_mm;
                 label.centre = wish.anchor + glm::dvec2(turn.cos, -turn.sin) * reach;
                 label.leader = true;
-                const int found = conflicts(wish, label);
+                const int found = cost(wish, label);
                 if (found >= fewest) continue;
                 fewest = found;
                 least = label;

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 
 #include <fmt/format.h>
@@ -57,11 +58,39 @@ void draw_grid(Ink& ink, const PlanView& view, const Settings& settings) {
         ink.fill_rect({w.x, view.to_page({0, y}).y - 0.05, w.width, 0.1}, y == 0 ? 0.4 : 0.82);
 }
 
+// The direction of the hall's wall nearest to a point.
+glm::dvec2 wall_direction(const Hall& hall, const glm::dvec2& point) {
+    glm::dvec2 direction(1, 0);
+    double least = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < hall.outline.size(); ++i) {
+        const glm::dvec2 a = plan(hall.outline[i]);
+        const glm::dvec2 ab = plan(hall.outline[(i + 1) % hall.outline.size()]) - a;
+        const double length = glm::length(ab);
+        if (!(length > 0)) continue;
+        const double t = std::clamp(glm::dot(point - a, ab) / (length * length), 0.0, 1.0);
+        const double off = glm::length(point - (a + ab * t));
+        if (off < least) {
+            least = off;
+            direction = ab / length;
+        }
+    }
+    return direction;
+}
+
 void draw_hall(Ink& ink, const PlanView& view, const Hall& hall) {
-    std::vector<glm::dvec2> outline;
+    std::vector<Ring> outline(1);
     for (const PlanPoint& point : hall.outline)
-        outline.push_back(view.to_page(plan(point)));
-    ink.polyline(outline, true, line_border);
+        outline.front().points.push_back(view.to_page(plan(point)));
+    ink.polyline(outline.front().points, true, line_border);
+    for (const Door& door : hall.doors) { // an opening between two jambs
+        const glm::dvec2 along = wall_direction(hall, plan(door.centre)) * (door.width.mm / 2);
+        const glm::dvec2 a = view.to_page(plan(door.centre) - along);
+        const glm::dvec2 b = view.to_page(plan(door.centre) + along);
+        const glm::dvec2 across = glm::normalize(glm::dvec2(-(b - a).y, (b - a).x)) * 1.2;
+        ink.shape({{{a - across, b - across, b + across, a + across}}}, 1, 0);
+        ink.line(a - across, a + across, line_wide);
+        ink.line(b - across, b + across, line_wide);
+    }
 }
 
 void draw_columns(Ink& ink, const PlanView& view, const Staging& staging) {
@@ -113,17 +142,14 @@ double grey_of(PieceKind kind) {
     return 1.0;
 }
 
-void draw_facing(Ink& ink, const PlanView& view, const StagedPiece& piece) {
+void draw_facing(Ink& ink, const PlanView& view, const StagedPiece& piece, const PlanShape& shape) {
     const glm::dvec3 front = front_of(piece.placement.frame.rotation);
     const glm::dvec2 direction(front.x, front.y);
     // A piece that faces straight up or down has no facing to draw.
     if (glm::length(direction) < 1e-6) return;
     const glm::dvec2 unit = glm::normalize(direction);
-    const Box& box = piece.box;
-    const glm::dvec2 centre(box.centre().x, box.centre().y);
-    const glm::dvec3 size = box.size();
-    const double reach = std::abs(unit.x) * size.x / 2 + std::abs(unit.y) * size.y / 2;
-    const glm::dvec2 from = view.to_page(centre + unit * reach);
+    const glm::dvec2 centre(piece.box.centre().x, piece.box.centre().y);
+    const glm::dvec2 from = view.to_page(centre + unit * last_crossing(shape, centre, unit));
     const glm::dvec2 along(unit.x, -unit.y);
     const glm::dvec2 across(-along.y, along.x);
     const glm::dvec2 tip = from + along * 3.2;
@@ -161,7 +187,10 @@ void draw_text_clear(Ink& ink, const PlanView& view, glm::dvec2 at, const std::s
 std::vector<std::vector<glm::dvec2>> path_edges(const Path& path) {
     Visitor at_the_edge;
     std::vector<std::vector<glm::dvec2>> edges(2);
-    for (const Station& station : stations_of(path)) {
+    const std::vector<Station> stations = stations_of(path);
+    for (const Station& station : stations) {
+        const bool end = &station == &stations.front() || &station == &stations.back();
+        if (!station.corner && !end) continue;
         for (const int side : {0, 1}) {
             const glm::dvec3 eye = eye_at(path, station, at_the_edge, side == 0 ? 0 : 2);
             edges[static_cast<std::size_t>(side)].push_back({eye.x, eye.y});
@@ -177,15 +206,17 @@ void draw_ground(Ink& ink, const PlanView& view, const Staging& staging) {
     draw_columns(ink, view, staging);
 }
 
-void draw_pieces(Ink& ink, const PlanView& view, const Staging& staging,
+bool drawn_above(const StagedPiece& upper, const StagedPiece& lower, bool later) {
+    if (upper.box.high.z != lower.box.high.z) return upper.box.high.z > lower.box.high.z;
+    return later;
+}
+
+void draw_pieces(Ink& ink, const PlanView& view, const std::vector<const StagedPiece*>& pieces,
                  const std::vector<PlanShape>& shapes) {
-    std::vector<const StagedPiece*> pieces;
-    for (const StagedPiece& piece : staging.pieces)
-        if (piece.staged == StagedKind::piece) pieces.push_back(&piece);
     std::vector<std::size_t> order(pieces.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
-        return pieces[a]->box.high.z < pieces[b]->box.high.z;
+        return drawn_above(*pieces[b], *pieces[a], false);
     });
     for (const std::size_t i : order) {
         std::vector<Ring> rings;
@@ -193,8 +224,8 @@ void draw_pieces(Ink& ink, const PlanView& view, const Staging& staging,
             rings.push_back({on_page(view, ring)});
         ink.shape(rings, grey_of(pieces[i]->piece->kind), line_narrow);
     }
-    for (const StagedPiece* piece : pieces)
-        if (shows_facing(*piece->piece)) draw_facing(ink, view, *piece);
+    for (std::size_t i = 0; i < pieces.size(); ++i)
+        if (shows_facing(*pieces[i]->piece)) draw_facing(ink, view, *pieces[i], shapes[i]);
 }
 
 void draw_overlay(Ink& ink, const PlanView& view, const Staging& staging) {
@@ -251,8 +282,8 @@ void draw_names(Ink& ink, const PlanView& view, const Staging& staging) {
                         "section " + (section.name.empty() ? section.id : section.name), {8});
     }
     for (const Door& door : document.hall->doors)
-        draw_text_clear(ink, view, view.to_page(plan(door.centre)) + glm::dvec2(0, -4), "door",
-                        {8, false, 0.2, Align::centre});
+        draw_text_clear(ink, view, view.to_page(plan(door.centre)) + glm::dvec2(3, -5), "door",
+                        {8, false, 0.2});
     const LengthStyle style = sheet_style(*document.settings);
     for (const Station& station : stations_of(*document.path)) {
         if (station.corner || std::fmod(station.distance + 1e-6, 2000) > 1e-3) continue;

@@ -7,12 +7,15 @@
 
 namespace standpoint {
 
-// The two edges of the path's band, scene mm, each from start to end.
+// The two edges of the path's band, scene mm, each from start to end, mitred at corners.
 std::vector<std::vector<glm::dvec2>> path_edges(const Path& path);
 
 void draw_ground(Ink& ink, const PlanView& view, const Staging& staging); // grid, hall, path, base
-void draw_pieces(Ink& ink, const PlanView& view, const Staging& staging,
-                 const std::vector<PlanShape>& shapes); // lowest first, with facing arrows
+// Lowest first, each with an arrow the way it faces.
+void draw_pieces(Ink& ink, const PlanView& view, const std::vector<const StagedPiece*>& pieces,
+                 const std::vector<PlanShape>& shapes);
+// Whether `upper` is drawn over `lower`; of equally high ones, the later in the document.
+bool drawn_above(const StagedPiece& upper, const StagedPiece& lower, bool later);
 void draw_overlay(Ink& ink, const PlanView& view, const Staging& staging); // joins, points, datum
 void draw_grid_labels(Ink& ink, const PlanView& view, const Settings& settings);
 void draw_names(Ink& ink, const PlanView& view, const Staging& staging); // sections, points, path

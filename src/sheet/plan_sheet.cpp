@@ -116,12 +116,16 @@ void draw_warnings(Ink& ink, const Staging& staging, const CheckResults& results
 }
 
 std::vector<LabelWish> number_wishes(const PlanView& view, const std::vector<PlacementRow>& rows,
+                                     const std::vector<const StagedPiece*>& pieces,
                                      const std::vector<PlanShape>& shapes) {
     std::vector<LabelWish> wishes;
     for (std::size_t i = 0; i < rows.size(); ++i) {
-        const double radius = std::sqrt(shapes[i].area / 3.14159265358979) * 0.8;
-        wishes.push_back({std::to_string(rows[i].number), view.to_page(shapes[i].anchor),
-                          view.on_paper(radius)});
+        std::vector<const PlanShape*> above;
+        for (std::size_t j = 0; j < rows.size(); ++j)
+            if (drawn_above(*pieces[j], *pieces[i], j > i)) above.push_back(&shapes[j]);
+        const Spot spot = clear_spot(shapes[i], above, pieces[i]->box);
+        wishes.push_back(
+            {std::to_string(rows[i].number), view.to_page(spot.place), view.on_paper(spot.room)});
     }
     return wishes;
 }
@@ -178,17 +182,21 @@ void draw_plan_sheet(Ink& ink, const PlanView& view, const Staging& staging,
                      const SheetTitle& title) {
     const Rect space = drawing_space(view.choice.size);
     ink.begin_page(view.choice.size.width, view.choice.size.height);
+    std::vector<const StagedPiece*> pieces;
     std::vector<PlanShape> shapes;
-    for (const StagedPiece& piece : staging.pieces)
-        if (piece.staged == StagedKind::piece) shapes.push_back(plan_shape(piece));
+    for (const StagedPiece& piece : staging.pieces) {
+        if (piece.staged != StagedKind::piece) continue;
+        pieces.push_back(&piece);
+        shapes.push_back(plan_shape(piece));
+    }
     ink.clip(view.window);
     draw_ground(ink, view, staging);
-    draw_pieces(ink, view, staging, shapes);
+    draw_pieces(ink, view, pieces, shapes);
     draw_overlay(ink, view, staging);
     ink.unclip();
     draw_grid_labels(ink, view, *staging.document.settings);
     draw_names(ink, view, staging);
-    const std::vector<LabelWish> wishes = number_wishes(view, rows, shapes);
+    const std::vector<LabelWish> wishes = number_wishes(view, rows, pieces, shapes);
     draw_numbers(ink, wishes, place_labels(wishes, view.window, texts_on_page(ink)));
     const Rect block = draw_frame(ink, view.choice.size, *staging.document.settings, title);
     const double top = space.y + space.height - plan_notes_height_mm;

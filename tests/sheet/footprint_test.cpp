@@ -61,6 +61,31 @@ TEST_CASE("a frame keeps its hole") {
     CHECK(shape_of(piece).rings.size() == 3); // the outside and two holes
 }
 
+TEST_CASE("a number stands where its piece shows most freely") {
+    const PlanShape square{{{{0, 0}, {100, 0}, {100, 100}, {0, 100}}}, 10000};
+    const PlanShape half{{{{-10, -10}, {50, -10}, {50, 110}, {-10, 110}}}, 7200};
+    const Box box{{0, 0, 0}, {100, 100, 10}};
+    CHECK(covers(square, {1, 99}));
+    CHECK(!covers(square, {101, 50}));
+    CHECK(distance_to_outline(square, {30, 40}) == 30);
+    CHECK(last_crossing(square, {50, 50}, {0, -1}) == 50);
+    CHECK(last_crossing(square, {50, 150}, {0, 1}) == 0);
+    CHECK(std::abs(clear_spot(square, {}, box).room - 50) < 100.0 / 24);
+    const Spot beside = clear_spot(square, {&half}, box);
+    CHECK(beside.place.x > 50);
+    CHECK(std::abs(beside.room - 25) < 100.0 / 24);
+    const PlanShape all{{{{-1, -1}, {101, -1}, {101, 101}, {-1, 101}}}, 10404};
+    CHECK(clear_spot(square, {&all}, box).room == 0);
+}
+
+TEST_CASE("labels that name the same place stand apart") {
+    const std::vector<LabelWish> wishes(5, {"1", {100, 100}, 10});
+    const std::vector<PlacedLabel> labels = place_labels(wishes, {0, 0, 200, 200}, {});
+    for (std::size_t i = 0; i < labels.size(); ++i)
+        for (std::size_t j = 0; j < i; ++j)
+            CHECK(glm::length(labels[i].centre - labels[j].centre) >= labels[i].radius * 2);
+}
+
 TEST_CASE("labels do not touch, and no leader crosses another") {
     Random random(7);
     std::vector<LabelWish> wishes;
