@@ -106,28 +106,60 @@ std::vector<const Corners*> near_box(const PlacedMesh& mesh, const Box& box) {
     std::vector<const Corners*> out;
     for (const Corners& triangle : mesh.triangles)
         if (meet(triangle.box, box, contact_slack_mm)) out.push_back(&triangle);
-    std::sort(out.begin(), out.end(), [](const Corners* p, const Corners* q) {
-        return p->box.low.x != q->box.low.x ? p->box.low.x < q->box.low.x : p < q;
-    });
     return out;
 }
 
-// Calls with every pair whose boxes meet, sweeping along x.
-template <class Call>
-void sweep(const std::vector<const Corners*>& as, const std::vector<const Corners*>& bs,
-           const Call& call) {
-    double widest = 0;
-    for (const Corners* b : bs)
-        widest = std::max(widest, b->box.high.x - b->box.low.x);
-    for (const Corners* a : as) {
-        const double from = a->box.low.x - widest - 2 * contact_slack_mm;
-        auto b = std::lower_bound(bs.begin(), bs.end(), from, [](const Corners* p, double value) {
-            return p->box.low.x < value;
-        });
-        for (; b != bs.end() && (*b)->box.low.x <= a->box.high.x + contact_slack_mm; ++b)
-            if (meet(a->box, (*b)->box, contact_slack_mm)) call(*a, **b);
+// Triangles by the cells of a grid over the two longest sides of a box.
+class CellGrid {
+  public:
+    CellGrid(const std::vector<const Corners*>& triangles, const Box& over) : low_(over.low) {
+        const glm::dvec3 size = over.size();
+        const int least = size.x <= size.y && size.x <= size.z ? 0 : size.y <= size.z ? 1 : 2;
+        axes_ = {(least + 1) % 3, (least + 2) % 3};
+        const auto wanted = static_cast<int>(std::sqrt(static_cast<double>(triangles.size())));
+        count_ = std::clamp(wanted, 1, 256);
+        for (const int axis : axes_)
+            step_[axis] = std::max(size[axis] / count_, 1e-3);
+        cells_.resize(static_cast<std::size_t>(count_) * static_cast<std::size_t>(count_));
+        for (const Corners* triangle : triangles)
+            each_cell(triangle->box,
+                      [&](std::size_t cell, int, int) { cells_[cell].push_back(triangle); });
     }
-}
+
+    // Every triangle whose box meets that of `a`, once: in the first cell that both reach.
+    template <class Call> void each_near(const Corners& a, const Call& call) const {
+        each_cell(a.box, [&](std::size_t cell, int i, int j) {
+            for (const Corners* b : cells_[cell]) {
+                if (!meet(a.box, b->box, contact_slack_mm)) continue;
+                const bool first =
+                    i == std::max(cell_of(a.box.low, axes_[0]), cell_of(b->box.low, axes_[0])) &&
+                    j == std::max(cell_of(a.box.low, axes_[1]), cell_of(b->box.low, axes_[1]));
+                if (first) call(*b);
+            }
+        });
+    }
+
+  private:
+    glm::dvec3 low_, step_{1.0};
+    std::array<int, 2> axes_{0, 1};
+    int count_ = 1;
+    std::vector<std::vector<const Corners*>> cells_;
+
+    int cell_of(const glm::dvec3& p, int axis, double slack = -contact_slack_mm) const {
+        const double cell = std::floor((p[axis] + slack - low_[axis]) / step_[axis]);
+        return static_cast<int>(std::clamp(cell, 0.0, count_ - 1.0));
+    }
+
+    template <class Call> void each_cell(const Box& box, const Call& call) const {
+        for (int i = cell_of(box.low, axes_[0]); i <= cell_of(box.high, axes_[0], contact_slack_mm);
+             ++i)
+            for (int j = cell_of(box.low, axes_[1]);
+                 j <= cell_of(box.high, axes_[1], contact_slack_mm); ++j)
+                call(static_cast<std::size_t>(i) * static_cast<std::size_t>(count_) +
+                         static_cast<std::size_t>(j),
+                     i, j);
+    }
+};
 
 struct Contact { // what the sweep gathers
     std::vector<glm::dvec3> directions;
@@ -298,12 +330,18 @@ PlacedMesh placed_mesh(const StagedPiece& piece) {
 bool is_inside(const PlacedMesh& mesh, const glm::dvec3& point) {
     if (!holds(mesh.box, point)) return false;
     // Askew, so that no ray runs along faces or through edges of anything built square.
-    const std::array<glm::dvec3, 3> rays{
-        glm::dvec3(0.0123, 0.0271, 1), glm::dvec3(0.031, 0.017, -1), glm::dvec3(1, 0.3717, 0.0539)};
-    for (const glm::dvec3& ray : rays) {
+    const std::array<glm::dvec3, 3> rays{glm::dvec3(0.0123, 0.0271, 1),
+                                         glm::dvec3(0.0131, 0.0117, -1),
+                                         glm::dvec3(1, 0.0217, 0.0139)};
+    for (int i = 0; i < 3; ++i) {
+        const int axis = i < 2 ? 2 : 0;
+        const double edge = rays[i][axis] > 0 ? mesh.box.high[axis] : mesh.box.low[axis];
+        const glm::dvec3 end = point + rays[i] * std::abs(edge - point[axis]);
+        const Box way = grown(grown(Box{}, point), end);
         int turns = 0;
         for (const Corners& triangle : mesh.triangles) {
-            const Hit hit = hit_of(triangle, point, ray);
+            if (!meet(triangle.box, way, contact_slack_mm)) continue;
+            const Hit hit = hit_of(triangle, point, rays[i]);
             if (hit.found && hit.t > 0) turns += hit.side;
         }
         if (turns <= 0) return false;
@@ -320,13 +358,15 @@ Meeting meeting(const PlacedMesh& a, const PlacedMesh& b) {
     crossing.directions = touch.directions = directions_of(a, b);
     crossing.exits.assign(crossing.directions.size(), 0.0);
     touch.exits = crossing.exits;
-    sweep(as, bs, [&](const Corners& p, const Corners& q) {
-        const Axes axes = axes_of(p, q);
-        if (axes.least > contact_slack_mm)
-            crossing.take(p, q, axes);
-        else if (axes.least >= -contact_slack_mm && !crossing.any)
-            touch.take(p, q, axes);
-    });
+    const CellGrid grid(bs, common);
+    for (const Corners* p : as)
+        grid.each_near(*p, [&](const Corners& q) {
+            const Axes axes = axes_of(*p, q);
+            if (axes.least > contact_slack_mm)
+                crossing.take(*p, q, axes);
+            else if (axes.least >= -contact_slack_mm && !crossing.any)
+                touch.take(*p, q, axes);
+        });
     if (!crossing.any && !shares_room(a, b, common, out.place) &&
         !shares_room(b, a, common, out.place))
         return out;

@@ -81,6 +81,7 @@ void take_mesh(const PlacedMesh& piece, const std::vector<glm::dvec3>& foot,
     };
     for (const glm::dvec3& point : foot)
         take(gap_along(carrier, point, -1), point);
+    if (may_sink && least.gap <= 0) return; // no less can come of it
     for (const glm::dvec3& point : carrier.points)
         if (over(piece.box, point)) take(gap_along(piece, point, 1), point);
 }
