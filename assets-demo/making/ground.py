@@ -41,8 +41,8 @@ def height(x, y):
 
 
 def section(column, row):
-    """A closed slab: the surface, four skirts and the underside."""
-    mesh = Mesh()
+    """A closed slab: the surface with its texture, and the plain skirts and underside."""
+    mesh, cut = Mesh(), Mesh()
     x0, y0 = column * WIDTH / 2, row * DEPTH / 2
     step_x, step_y = WIDTH / 2 / COLUMNS, DEPTH / 2 / ROWS
     top = []
@@ -62,15 +62,15 @@ def section(column, row):
             mesh.triangle(a, d, e)
     rim = (top[0] + [line[-1] for line in top[1:]] + top[-1][-2::-1] +
            [line[0] for line in top[-2:0:-1]])
-    points = [(mesh.positions[i], mesh.uvs[i]) for i in rim]
-    for (p, uv), (q, uw) in zip(points, points[1:] + points[:1]):
-        mesh.add(quad([(p[0], p[1], 0.0), (q[0], q[1], 0.0), q, p], (uv, uw, uw, uv)))
-    foot = [(p[0], p[1], 0.0) for p, _ in points]
-    middle = mesh.vertex(((x0 + WIDTH / 4) / RATIO, (y0 + DEPTH / 4) / RATIO, 0.0), (0.0, 0.0, -1.0), (0.5, 0.5))
-    ring = [mesh.vertex(p, (0.0, 0.0, -1.0), uv) for p, (_, uv) in zip(foot, points)]
+    points = [mesh.positions[i] for i in rim]
+    for p, q in zip(points, points[1:] + points[:1]):
+        cut.add(quad([(p[0], p[1], 0.0), (q[0], q[1], 0.0), q, p]))
+    down = (0.0, 0.0, -1.0)
+    middle = cut.vertex(((x0 + WIDTH / 4) / RATIO, (y0 + DEPTH / 4) / RATIO, 0.0), down)
+    ring = [cut.vertex((p[0], p[1], 0.0), down) for p in points]
     for a, b in zip(ring, ring[1:] + ring[:1]):
-        mesh.triangle(middle, b, a)
-    return mesh
+        cut.triangle(middle, b, a)
+    return mesh, cut
 
 
 def pebbles(x, y, size, seed):
@@ -142,4 +142,6 @@ def picture(column, row, width=640, height_px=384):
 
 def nodes(column, row):
     surface = material("ground", (1.0, 1.0, 1.0), ("ground.png", picture(column, row)))
-    return [Node("ground", [(section(column, row), surface)])]
+    earth = material("earth", (0.155, 0.125, 0.095))
+    top, cut = section(column, row)
+    return [Node("ground", [(top, surface), (cut, earth)])]

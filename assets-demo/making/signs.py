@@ -84,7 +84,7 @@ def lettered(name, width, height, text, letter, ground, ink, seed):
                   Node("lettering-far", [(far, face)])])]
 
 
-SKY = [(0.0, (146, 170, 184)), (0.45, (186, 199, 202)), (0.72, (220, 216, 202)), (0.84, (231, 218, 194))]
+SKY = [(0.0, (128, 160, 182)), (0.45, (178, 197, 205)), (0.72, (222, 217, 202)), (0.84, (238, 220, 190))]
 
 
 def sky_colour(t):
@@ -110,8 +110,8 @@ def cloth_colour(x, t):
         colour = sky_colour(t / horizon * 0.84)
         body = noise(x * 2.2 + t * 1.2, t * 9.0, 95) * 0.55 + noise(x * 5.0, t * 17.0, 96) * 0.3
         body += noise(x * 13.0, t * 36.0, 97) * 0.15
-        colour = mixed(colour, (240, 234, 222), 0.75 * smooth_step(0.50, 0.78, body))
-        colour = mixed(colour, (158, 168, 174), 0.30 * smooth_step(0.55, 0.30, body) if body < 0.55 else 0)
+        colour = mixed(colour, (248, 240, 226), 0.9 * smooth_step(0.50, 0.72, body))
+        colour = mixed(colour, (140, 154, 164), 0.5 * smooth_step(0.55, 0.30, body) if body < 0.55 else 0)
         if t > horizon - far_shore(x):
             colour = mixed((138, 152, 158), colour, 0.30)
         if t > horizon - near_shore(x):
