@@ -20,7 +20,7 @@ struct Axis { // a direction that may part two triangles, and how far they overl
 };
 
 struct Axes {
-    std::array<Axis, 34> list;
+    std::array<Axis, 17> list; // two normals, nine of edge by edge, six within the planes
     std::size_t count = 0;
     double least = infinity;
 };
@@ -61,6 +61,19 @@ Axes axes_of(const Corners& a, const Corners& b) {
         add_axis(a, b, glm::cross(nb, eb[i]), 0, out);
     }
     return out;
+}
+
+// Most pairs whose boxes meet: one lies wholly to one side of the other's plane.
+bool apart_by_plane(const Corners& a, const Corners& b) {
+    const glm::dvec3 n = glm::cross(a.at[1] - a.at[0], a.at[2] - a.at[0]);
+    const double slack = 2 * contact_slack_mm * glm::length(n);
+    int over = 0, under = 0;
+    for (const glm::dvec3& p : b.at) {
+        const double distance = glm::dot(n, p - a.at[0]);
+        over += distance > slack ? 1 : 0;
+        under += distance < -slack ? 1 : 0;
+    }
+    return over == 3 || under == 3;
 }
 
 double exit_along(const Axes& axes, const glm::dvec3& direction) {
@@ -192,18 +205,67 @@ std::vector<glm::dvec3> directions_of(const PlacedMesh& a, const PlacedMesh& b) 
     return out;
 }
 
-bool holds(const Box& box, const glm::dvec3& p) {
+bool within(const Box& box, const glm::dvec3& p) {
     return glm::all(glm::greaterThanEqual(p, box.low)) && glm::all(glm::lessThanEqual(p, box.high));
 }
+
+// Askew, so that no ray runs along faces or through edges of anything built square.
+struct Ray3 {
+    glm::dvec3 along;
+    int axis; // that it mostly follows
+};
+const std::array<Ray3, 3> inside_rays{
+    {{{0.0123, 0.0271, 1}, 2}, {{0.0131, 0.0117, -1}, 2}, {{1, 0.0217, 0.0139}, 0}}};
+
+// For many points of one box: only triangles that rays from there can meet are kept.
+class InsideTest {
+  public:
+    InsideTest(const PlacedMesh& mesh, const Box& from) : box_(mesh.box) {
+        for (std::size_t i = 0; i < inside_rays.size(); ++i) {
+            const Box way = joined(way_of(from.low, inside_rays[i]),
+                                   joined(way_of(from.high, inside_rays[i]), from));
+            for (const Corners& triangle : mesh.triangles)
+                if (meet(triangle.box, way, contact_slack_mm)) ahead_[i].push_back(&triangle);
+        }
+    }
+
+    bool holds(const glm::dvec3& point) const {
+        if (!within(box_, point)) return false;
+        for (std::size_t i = 0; i < inside_rays.size(); ++i) {
+            const Box way = way_of(point, inside_rays[i]);
+            int turns = 0;
+            for (const Corners* triangle : ahead_[i]) {
+                if (!meet(triangle->box, way, contact_slack_mm)) continue;
+                const Hit hit = hit_of(*triangle, point, inside_rays[i].along);
+                if (hit.found && hit.t > 0) turns += hit.side;
+            }
+            if (turns <= 0) return false;
+        }
+        return true;
+    }
+
+  private:
+    Box box_;
+    std::array<std::vector<const Corners*>, 3> ahead_;
+
+    // From the point to beyond the mesh.
+    Box way_of(const glm::dvec3& point, const Ray3& ray) const {
+        const double edge = ray.along[ray.axis] > 0 ? box_.high[ray.axis] : box_.low[ray.axis];
+        const glm::dvec3 end = point + ray.along * std::abs(edge - point[ray.axis]);
+        return grown(grown(Box{}, point), end);
+    }
+};
 
 void add_corners_inside(const PlacedMesh& of, const PlacedMesh& in, const Box& common,
                         std::vector<glm::dvec3>& out) {
     std::vector<const glm::dvec3*> near;
     for (const glm::dvec3& point : of.points)
-        if (holds(common, point)) near.push_back(&point);
+        if (within(common, point)) near.push_back(&point);
     const std::size_t step = near.size() / corners_tried + 1;
+    if (near.empty()) return;
+    const InsideTest inside(in, common);
     for (std::size_t i = 0; i < near.size(); i += step)
-        if (is_inside(in, *near[i])) out.push_back(*near[i]);
+        if (inside.holds(*near[i])) out.push_back(*near[i]);
 }
 
 // A place just under the surface of the one that lies inside the other: how same-sized boxes, whose
@@ -217,12 +279,14 @@ bool shares_room(const PlacedMesh& of, const PlacedMesh& in, const Box& common, 
         if (!(length > 0)) continue;
         const glm::dvec3 middle = (t.at[0] + t.at[1] + t.at[2]) / 3.0;
         const glm::dvec3 point = middle - normal * (under_mm / length);
-        if (holds(common, point)) near.push_back(point);
+        if (within(common, point)) near.push_back(point);
     }
     const std::size_t step = near.size() / corners_tried + 1;
+    if (near.empty()) return false;
+    const InsideTest inside(in, common);
     for (std::size_t i = 0; i < near.size(); i += step) {
         // A sheet has no room of its own: it shares the other's where it runs.
-        if (!is_inside(in, near[i])) continue;
+        if (!inside.holds(near[i])) continue;
         place = near[i];
         return true;
     }
@@ -328,25 +392,7 @@ PlacedMesh placed_mesh(const StagedPiece& piece) {
 }
 
 bool is_inside(const PlacedMesh& mesh, const glm::dvec3& point) {
-    if (!holds(mesh.box, point)) return false;
-    // Askew, so that no ray runs along faces or through edges of anything built square.
-    const std::array<glm::dvec3, 3> rays{glm::dvec3(0.0123, 0.0271, 1),
-                                         glm::dvec3(0.0131, 0.0117, -1),
-                                         glm::dvec3(1, 0.0217, 0.0139)};
-    for (int i = 0; i < 3; ++i) {
-        const int axis = i < 2 ? 2 : 0;
-        const double edge = rays[i][axis] > 0 ? mesh.box.high[axis] : mesh.box.low[axis];
-        const glm::dvec3 end = point + rays[i] * std::abs(edge - point[axis]);
-        const Box way = grown(grown(Box{}, point), end);
-        int turns = 0;
-        for (const Corners& triangle : mesh.triangles) {
-            if (!meet(triangle.box, way, contact_slack_mm)) continue;
-            const Hit hit = hit_of(triangle, point, rays[i]);
-            if (hit.found && hit.t > 0) turns += hit.side;
-        }
-        if (turns <= 0) return false;
-    }
-    return true;
+    return InsideTest(mesh, grown(Box{}, point)).holds(point);
 }
 
 Meeting meeting(const PlacedMesh& a, const PlacedMesh& b) {
@@ -361,6 +407,7 @@ Meeting meeting(const PlacedMesh& a, const PlacedMesh& b) {
     const CellGrid grid(bs, common);
     for (const Corners* p : as)
         grid.each_near(*p, [&](const Corners& q) {
+            if (apart_by_plane(*p, q) || apart_by_plane(q, *p)) return;
             const Axes axes = axes_of(*p, q);
             if (axes.least > contact_slack_mm)
                 crossing.take(*p, q, axes);
