@@ -10,6 +10,7 @@
 
 #include "check/welded.h"
 #include "measure/tolerance.h"
+#include "shape/mass_properties.h"
 
 namespace standpoint {
 
@@ -23,16 +24,10 @@ struct Edge { // of one triangle: its two ends, welded, and the corner across
     }
 };
 
-bool outside(const glm::dvec3& a, const glm::dvec3& b, const glm::dvec3& c, const Slab& slab,
-             const PlanBox& box) {
-    const glm::dvec3 low = glm::min(glm::min(a, b), c), high = glm::max(glm::max(a, b), c);
-    return high.z <= slab.low || low.z >= slab.high || high.x < box.low.x || low.x > box.high.x ||
-           high.y < box.low.y || low.y > box.high.y;
-}
-
-WeldedSurface surface_of(const StagedPiece& piece, const Slab& slab, const PlanBox& box) {
+WeldedSurface surface_of(const StagedPiece& piece, const Slab& slab, const PlanBoxes& boxes) {
     return welded(piece, [&](const glm::dvec3& a, const glm::dvec3& b, const glm::dvec3& c) {
-        return !outside(a, b, c, slab, box);
+        const Box box{glm::min(glm::min(a, b), c), glm::max(glm::max(a, b), c)};
+        return box.high.z > slab.low && box.low.z < slab.high && meet(boxes, box);
     });
 }
 
@@ -114,11 +109,6 @@ std::vector<Edge> edges_of(const WeldedSurface& surface) {
     return edges;
 }
 
-bool within(const PlanBox& box, const Box& of) {
-    return of.low.x <= box.high.x && of.high.x >= box.low.x && of.low.y <= box.high.y &&
-           of.high.y >= box.low.y;
-}
-
 // In gate axes: x across the gate to the left, y along it.
 glm::dvec2 to_gate(const PlanGate& gate, const glm::dvec2& point) {
     const glm::dvec2 d = point - gate.centre;
@@ -127,11 +117,18 @@ glm::dvec2 to_gate(const PlanGate& gate, const glm::dvec2& point) {
 
 } // namespace
 
+bool meet(const PlanBoxes& boxes, const Box& box) {
+    return std::any_of(boxes.begin(), boxes.end(), [&](const PlanBox& one) {
+        return box.low.x <= one.high.x && box.high.x >= one.low.x && box.low.y <= one.high.y &&
+               box.high.y >= one.low.y;
+    });
+}
+
 void add_outline(const StagedPiece& piece, std::uint32_t owner, const Slab& slab,
-                 const PlanBox& box, std::vector<PlanSegment>& out) {
-    if (!within(box, piece.box) || piece.box.high.z <= slab.low || piece.box.low.z >= slab.high)
+                 const PlanBoxes& boxes, std::vector<PlanSegment>& out) {
+    if (piece.box.high.z <= slab.low || piece.box.low.z >= slab.high || !meet(boxes, piece.box))
         return;
-    const WeldedSurface surface = surface_of(piece, slab, box);
+    const WeldedSurface surface = surface_of(piece, slab, boxes);
     const std::vector<Edge> edges = edges_of(surface);
     for (std::size_t i = 0; i < edges.size();) {
         std::size_t end = i + 1;
@@ -148,18 +145,50 @@ void add_outline(const StagedPiece& piece, std::uint32_t owner, const Slab& slab
     add_cuts(surface, slab.high, owner, out);
 }
 
+namespace {
+
+// Whether a piece may cover anything of the gate.
+bool may_cover(const StagedPiece& piece, const Slab& slab, const PlanGate& gate) {
+    if (piece.box.high.z <= slab.low || piece.box.low.z >= slab.high) return false;
+    glm::dvec2 low(INFINITY), high(-INFINITY);
+    for (const double x : {piece.box.low.x, piece.box.high.x})
+        for (const double y : {piece.box.low.y, piece.box.high.y}) {
+            const glm::dvec2 corner = to_gate(gate, {x, y});
+            low = glm::min(low, corner);
+            high = glm::max(high, corner);
+        }
+    return low.y <= 0 && high.y >= 0 && low.x <= gate.half_width && high.x >= -gate.half_width;
+}
+
+struct Wall {       // where the section of a piece at the gate passes the slab's middle height
+    double at = 0;  // to the left
+    int enters = 0; // 1: into the solid going left, -1: out of it
+};
+
+// A triangle's part of the section at the gate, within the slab.
+void add_section(const std::array<glm::dvec3, 3>& corner, const Slab& slab, const PlanGate& gate,
+                 std::vector<std::pair<double, double>>& covered, std::vector<Wall>& walls) {
+    std::array<double, 3> f{};
+    for (std::size_t i = 0; i < 3; ++i)
+        f[i] = to_gate(gate, plan(corner[i])).y;
+    auto segment = cut(corner, f);
+    if (!segment || !clip(segment->first, segment->second, slab)) return;
+    const glm::dvec3 a = segment->first, b = segment->second;
+    const double at_a = to_gate(gate, plan(a)).x, at_b = to_gate(gate, plan(b)).x;
+    covered.emplace_back(std::min(at_a, at_b), std::max(at_a, at_b));
+    const double middle = (slab.low + slab.high) / 2;
+    if ((a.z < middle) == (b.z < middle)) return;
+    const glm::dvec3 normal = glm::cross(corner[1] - corner[0], corner[2] - corner[0]);
+    const glm::dvec2 left(-gate.along.y, gate.along.x);
+    walls.push_back({at_a + (at_b - at_a) * (middle - a.z) / (b.z - a.z),
+                     glm::dot(plan(normal), left) < 0 ? 1 : -1});
+}
+
+} // namespace
+
 void add_gate_cover(const StagedPiece& piece, std::uint32_t owner, const Slab& slab,
                     const PlanGate& gate, std::vector<PlanSegment>& out) {
-    if (piece.box.high.z <= slab.low || piece.box.low.z >= slab.high) return;
-    const glm::dvec2 across(-gate.along.y, gate.along.x);
-    const auto add = [&](double from, double to) {
-        from = std::max(from, -gate.half_width);
-        to = std::min(to, gate.half_width);
-        if (from < to)
-            add_segment(gate.centre + across * from, gate.centre + across * to, owner, out);
-    };
-    const double middle = (slab.low + slab.high) / 2;
-    std::vector<double> walls; // where the section of the piece passes the middle height
+    if (!may_cover(piece, slab, gate)) return;
     // All of the section counts, however wide: the band may lie deep inside the piece.
     const WeldedSurface surface =
         welded(piece, [&](const glm::dvec3& a, const glm::dvec3& b, const glm::dvec3& c) {
@@ -167,23 +196,26 @@ void add_gate_cover(const StagedPiece& piece, std::uint32_t owner, const Slab& s
             return before != (to_gate(gate, plan(b)).y < 0) ||
                    before != (to_gate(gate, plan(c)).y < 0);
         });
-    for (const glm::uvec3& triangle : surface.triangles) {
-        const std::array<glm::dvec3, 3> corner = corners_of(surface, triangle);
-        std::array<double, 3> f{};
-        for (std::size_t i = 0; i < 3; ++i)
-            f[i] = to_gate(gate, plan(corner[i])).y;
-        auto segment = cut(corner, f);
-        if (!segment || !clip(segment->first, segment->second, slab)) continue;
-        const glm::dvec3 a = segment->first, b = segment->second;
-        const double at_a = to_gate(gate, plan(a)).x, at_b = to_gate(gate, plan(b)).x;
-        add(std::min(at_a, at_b), std::max(at_a, at_b));
-        if ((a.z < middle) != (b.z < middle))
-            walls.push_back(at_a + (at_b - at_a) * (middle - a.z) / (b.z - a.z));
+    std::vector<std::pair<double, double>> covered;
+    std::vector<Wall> walls;
+    for (const glm::uvec3& triangle : surface.triangles)
+        add_section(corners_of(surface, triangle), slab, gate, covered, walls);
+    if (!walls.empty() && mass_properties(*piece.mesh).closed) {
+        std::sort(walls.begin(), walls.end(), [](const Wall& a, const Wall& b) {
+            return a.at != b.at ? a.at < b.at : a.enters > b.enters;
+        });
+        int depth = 0;
+        for (std::size_t i = 0; i + 1 < walls.size(); ++i) {
+            depth += walls[i].enters;
+            if (depth > 0) covered.emplace_back(walls[i].at, walls[i + 1].at);
+        }
     }
-    std::sort(walls.begin(), walls.end());
-    if (walls.size() % 2 != 0) return; // an open surface has no inside
-    for (std::size_t i = 0; i < walls.size(); i += 2)
-        add(walls[i], walls[i + 1]);
+    const glm::dvec2 across(-gate.along.y, gate.along.x);
+    for (const auto& [low, high] : covered) {
+        const double from = std::max(low, -gate.half_width), to = std::min(high, gate.half_width);
+        if (from < to)
+            add_segment(gate.centre + across * from, gate.centre + across * to, owner, out);
+    }
 }
 
 std::vector<PlanSegment> outside_of(const std::vector<PlanSegment>& segments, const PlanGate& gate,

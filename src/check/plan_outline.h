@@ -21,6 +21,9 @@ struct PlanSegment {
 struct PlanBox {
     glm::dvec2 low{0.0}, high{0.0};
 };
+// Several boxes together: what lies in none of them is of no concern.
+using PlanBoxes = std::vector<PlanBox>;
+bool meet(const PlanBoxes& boxes, const Box& box);
 
 // A line across the path where floor ends that is looked at; what a piece covers of it is closed
 // by segments, so that no way leads into a piece that is cut open there.
@@ -39,12 +42,12 @@ struct Slab {
 // the same side of them in plan, open edges, triangles seen edge on, and the cuts at the slab's two
 // heights. All of these are given; edges that two triangles cover from both sides are not. Some of
 // the segments lie inside the floor covered, where no way leads. Exact within plan_grid_mm.
-// What lies wholly outside `box` is left out.
+// Triangles wholly outside the boxes are left out.
 void add_outline(const StagedPiece& piece, std::uint32_t owner, const Slab& slab,
-                 const PlanBox& box, std::vector<PlanSegment>& out);
+                 const PlanBoxes& boxes, std::vector<PlanSegment>& out);
 
-// What the piece covers of the gate within the slab, as segments on the gate. A solid that fills
-// the slab from below to above counts as covering.
+// What the piece covers of the gate within the slab, as segments on the gate. A closed mesh that
+// fills the slab from below to above counts as covering; a hall seen from inside does not.
 void add_gate_cover(const StagedPiece& piece, std::uint32_t owner, const Slab& slab,
                     const PlanGate& gate, std::vector<PlanSegment>& out);
 

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include <fmt/format.h>
+#include <glm/geometric.hpp>
 
 namespace standpoint {
 
@@ -17,6 +18,7 @@ struct Talk { // what every sentence needs
     const Staging& staging;
     const std::vector<Rule>& rules;
     const WalkMeasure& measure;
+    const std::vector<HeadroomAt>& headroom;
     double tolerance = 0;
 
     std::string length(double mm) const { return length_text(staging.document, mm); }
@@ -51,7 +53,35 @@ void set_place(const Hold& hold, Finding& finding) {
     finding.distance = hold.width.distance;
 }
 
+// How much a piece is to be raised, when it is in the way at this place only by hanging too low.
+std::optional<double> too_low(const Talk& talk, std::uint32_t owner, const glm::dvec2& place) {
+    if (owner == edge_owner) return std::nullopt;
+    const StagedPiece& piece = talk.staging.pieces[owner];
+    std::optional<double> lowest;
+    for (const HeadroomAt& at : talk.headroom)
+        if (at.piece == piece.id) lowest = std::min(at.height, lowest.value_or(at.height));
+    if (!lowest) return std::nullopt;
+    constexpr double same_place_mm = 1;
+    std::vector<PlanSegment> standing;
+    add_outline(piece, owner, {walk_over_mm, overhead_from_mm},
+                {{place - same_place_mm, place + same_place_mm}}, standing);
+    for (const PlanSegment& segment : standing)
+        if (glm::distance(nearest_point(segment.a, segment.b, place), place) <= same_place_mm)
+            return std::nullopt;
+    const double raise = strictest(talk.rules, "headroom").limit - *lowest;
+    return raise > 0 ? std::optional(raise) : std::nullopt;
+}
+
+std::string raising(const Talk& talk, std::uint32_t owner, double raise) {
+    return fmt::format("raise {}, which hangs too low, by {}", name_of(talk, owner),
+                       at_least_text(talk.staging.document, raise));
+}
+
 std::string advice(const Talk& talk, const Hold& hold, double shortfall) {
+    if (const auto raise = too_low(talk, hold.left, hold.width.left_point))
+        return raising(talk, hold.left, *raise);
+    if (const auto raise = too_low(talk, hold.right, hold.width.right_point))
+        return raising(talk, hold.right, *raise);
     const std::string by = at_least_text(talk.staging.document, shortfall);
     const StagedPiece* left = movable(talk, hold.left);
     const StagedPiece* right = movable(talk, hold.right);
@@ -172,13 +202,18 @@ Finding closed_finding(const Talk& talk, const Rule& rule, const Closing& closin
                   : i + 1 == closing.pieces.size() ? " and "
                                                    : ", ") +
                  name_of(talk, closing.pieces[i]);
+    const bool several = closing.pieces.size() > 1;
+    std::string message = closing.pieces.empty()
+                              ? std::string("the way is closed")
+                              : fmt::format("{} {} the way from edge to edge", names,
+                                            several ? "together close" : "closes");
+    for (std::size_t i = 0; i < closing.pieces.size(); ++i)
+        if (const auto raise = too_low(talk, closing.pieces[i], closing.contacts[i]))
+            message += "; " + raising(talk, closing.pieces[i], *raise);
+    if (!closing.pieces.empty())
+        message += fmt::format("; beyond, the way is measured without {}", several ? "them" : "it");
     Finding finding =
-        finding_on(rule, Grade::fail, check_name, subject_name, 0,
-                   closing.pieces.empty()
-                       ? std::string("the way is closed")
-                       : fmt::format("{} {} the way from edge to edge; measured on without {}",
-                                     names, closing.pieces.size() > 1 ? "together close" : "closes",
-                                     closing.pieces.size() > 1 ? "them" : "it"));
+        finding_on(rule, Grade::fail, check_name, subject_name, 0, std::move(message));
     for (const std::uint32_t piece : closing.pieces)
         finding.pieces.push_back(talk.staging.pieces[piece].id);
     finding.distance = closing.distance();
@@ -201,8 +236,9 @@ std::string at_least_text(const Document& document, double mm) {
 }
 
 void find_narrow_places(const Staging& staging, const std::vector<Rule>& rules,
-                        const WalkMeasure& measure, std::vector<Finding>& findings) {
-    const Talk talk{staging, rules, measure, placing_tolerance(staging, rules)};
+                        const WalkMeasure& measure, const std::vector<HeadroomAt>& headroom,
+                        std::vector<Finding>& findings) {
+    const Talk talk{staging, rules, measure, headroom, placing_tolerance(staging, rules)};
     for (const Closing& closing : measure.closings)
         findings.push_back(closed_finding(talk, strictest(rules, "route-width"), closing));
     for (const Rule& rule : rules_on(rules, "route-width")) {

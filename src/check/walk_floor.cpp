@@ -147,14 +147,24 @@ std::vector<std::vector<glm::dvec2>> band_polygons(const PlanPath& path, double 
     return polygons;
 }
 
+PlanBoxes leg_boxes(const PlanPath& path, double width, double margin) {
+    PlanBoxes boxes;
+    const double reach = width / 2 + margin;
+    for (std::size_t i = 0; i + 1 < path.points.size(); ++i)
+        boxes.push_back({glm::min(path.points[i], path.points[i + 1]) - reach,
+                         glm::max(path.points[i], path.points[i + 1]) + reach});
+    return boxes;
+}
+
 std::vector<PlanSegment> floor_lines(const Staging& staging, const Stretch& stretch, double width,
                                      const Slab& slab, const LeftOut& left_out) {
     const double half = width / 2;
     const PlanBox box = box_of(stretch.path, half + margin_mm);
+    const PlanBoxes boxes = leg_boxes(stretch.path, width, margin_mm);
     std::vector<PlanSegment> lines, covers;
     for (std::uint32_t i = 0; i < staging.pieces.size(); ++i) {
         if (left_out.contains(i)) continue;
-        add_outline(staging.pieces[i], i, slab, box, lines);
+        add_outline(staging.pieces[i], i, slab, boxes, lines);
         if (stretch.first)
             add_gate_cover(staging.pieces[i], i, slab,
                            gate_at(stretch.path, stretch.from, -1, half), covers);

@@ -27,6 +27,9 @@ std::vector<Stretch> stretches_of(const PlanPath& path, double width);
 inline constexpr double band_sagitta_mm = 0.002;
 std::vector<std::vector<glm::dvec2>> band_polygons(const PlanPath& path, double width);
 
+// A box a leg, round the band there and `margin` more.
+PlanBoxes leg_boxes(const PlanPath& path, double width, double margin);
+
 using LeftOut = std::set<std::uint32_t>; // pieces taken away, indices into Staging::pieces
 
 // Outlines of what stands in the slab over the band of the stretch, and the band's own edge.

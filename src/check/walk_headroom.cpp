@@ -29,8 +29,9 @@ bool is_near_level(const Triangle& t) {
     return std::abs(normal.z) >= near_level * glm::length(normal) && normal.z != 0;
 }
 
-void add_overhead(const StagedPiece& piece, std::uint32_t owner, std::vector<Overhead>& out) {
-    if (piece.box.high.z < overhead_from_mm) return;
+void add_overhead(const StagedPiece& piece, std::uint32_t owner, const PlanBoxes& boxes,
+                  std::vector<Overhead>& out) {
+    if (piece.box.high.z < overhead_from_mm || !meet(boxes, piece.box)) return;
     for (const WeldedSurface& body : bodies_of(welded(piece))) {
         const bool hangs = bounds_of(body).low.z >= overhead_from_mm;
         for (const glm::uvec3& t : body.triangles) {
@@ -38,6 +39,9 @@ void add_overhead(const StagedPiece& piece, std::uint32_t owner, std::vector<Ove
             const double high = std::max({corners.a.z, corners.b.z, corners.c.z});
             const double low = std::min({corners.a.z, corners.b.z, corners.c.z});
             if (high < overhead_from_mm || (!hangs && !is_near_level(corners))) continue;
+            const Box box{glm::min(glm::min(corners.a, corners.b), corners.c),
+                          glm::max(glm::max(corners.a, corners.b), corners.c)};
+            if (!meet(boxes, box)) continue;
             out.push_back({corners, owner, std::max(low, overhead_from_mm)});
         }
     }
@@ -45,14 +49,10 @@ void add_overhead(const StagedPiece& piece, std::uint32_t owner, std::vector<Ove
 
 // Lowest first, ties by piece: the first that lies over an area is the one to name.
 std::vector<Overhead> overhead_of(const Staging& staging, const WalkMeasure& measure) {
-    Box band;
-    for (const glm::dvec2& point : measure.path.points) {
-        band = grown(band, glm::dvec3(point - measure.width, overhead_from_mm));
-        band = grown(band, glm::dvec3(point + measure.width, INFINITY));
-    }
+    const PlanBoxes boxes = leg_boxes(measure.path, measure.width, 0);
     std::vector<Overhead> out;
     for (std::uint32_t i = 0; i < staging.pieces.size(); ++i)
-        if (meet(band, staging.pieces[i].box)) add_overhead(staging.pieces[i], i, out);
+        add_overhead(staging.pieces[i], i, boxes, out);
     std::stable_sort(out.begin(), out.end(),
                      [](const Overhead& a, const Overhead& b) { return a.low < b.low; });
     return out;

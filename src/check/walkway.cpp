@@ -50,7 +50,7 @@ Result<Walkway> check_walkway(const Staging& staging, const std::vector<Rule>& r
     out.width = out.narrowest->width;
     if (progress.stop()) return Error{ErrorCode::cancelled, "stopped", ""};
     out.headroom = headroom_over(staging, measure, stations);
-    find_narrow_places(staging, rules, measure, out.findings);
+    find_narrow_places(staging, rules, measure, out.headroom, out.findings);
     find_low_places(staging, rules, out.headroom, out.findings);
     sort_findings(out.findings);
     if (progress.report) progress.report(1, "walkway");

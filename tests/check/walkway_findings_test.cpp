@@ -153,6 +153,25 @@ TEST_CASE("headroom: both sides of 80 in, the ceiling, and the least over the ba
     }
 }
 
+TEST_CASE("what is in the way only by hanging too low is to be raised") {
+    auto findings = findings_of(under(1950), "walkway"); // from edge to edge
+    REQUIRE(findings.size() == 1);
+    CHECK(*findings[0].measured == 0);
+    CHECK(says(findings[0], "raise beam, which hangs too low, by 82 mm"));
+    findings = findings_of(under(1950, 1500), "walkway"); // leaves 500 mm beside it
+    REQUIRE(findings.size() == 1);
+    CHECK(std::abs(*findings[0].measured - 500) < 0.01);
+    CHECK(says(findings[0], "raise beam, which hangs too low, by 82 mm"));
+    // The same piece where it stands on the floor is to be moved.
+    StagedScene scene({{0, 0}, {8000, 0}}, 2000);
+    Mesh porch = box_mesh({3000, -200, 0}, {3200, 1500, 2200});
+    append(porch, box_mesh({5000, 700, 1950}, {5200, 1500, 2150}));
+    scene.add("porch", porch);
+    findings = findings_of(scene, "walkway");
+    REQUIRE(findings.size() == 1);
+    CHECK(says(findings[0], "move porch"));
+}
+
 TEST_CASE("a slanting underside counts where it is over the path, not beyond") {
     StagedScene scene({{0, 0}, {8000, 0}}, 2000);
     Mesh sail; // falls from 3000 at y = 0 to 1800 at y = 2000: 2400 over the edge of the path

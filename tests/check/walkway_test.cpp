@@ -272,6 +272,22 @@ TEST_CASE("a solid that runs from before the start to past the end closes the wa
     CHECK(walk(block).width == 0);
 }
 
+TEST_CASE("a hall round the path is no solid, whichever way its walls look") {
+    for (const bool inward : {false, true}) {
+        StagedScene scene = corridor();
+        Mesh walls = box_mesh({-5000, -5000, 0}, {11000, 5000, 3600});
+        std::erase_if(walls.triangles, [&](const glm::uvec3& t) { // no floor, no ceiling
+            const double z = walls.positions[t.x].z;
+            return walls.positions[t.y].z == z && walls.positions[t.z].z == z;
+        });
+        if (inward)
+            for (glm::uvec3& t : walls.triangles)
+                std::swap(t.y, t.z);
+        scene.add("hall", walls, StagedKind::hall);
+        CHECK(near(walk(scene).width, 2000));
+    }
+}
+
 TEST_CASE("what stands before the start or past the end is in nobody's way") {
     StagedScene scene = corridor();
     scene.add("before", box_mesh({-900, -1000, 0}, {-100, 1000, 900}));
