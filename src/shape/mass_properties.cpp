@@ -39,6 +39,8 @@ Cell cell_of(const glm::dvec3& p) {
 // Vertices within weld_mm of an earlier one take its number.
 class Welder {
   public:
+    explicit Welder(std::size_t vertices) { newest_in_.reserve(vertices); }
+
     std::uint32_t number_of(const glm::dvec3& p) {
         const Cell low = cell_of(p - weld_mm), high = cell_of(p + weld_mm);
         std::uint32_t found = none;
@@ -50,29 +52,36 @@ class Welder {
             }
         }
         if (found != none) return found;
-        points_.push_back(p);
-        cells_[cell_of(p)].push_back(static_cast<std::uint32_t>(points_.size() - 1));
-        return static_cast<std::uint32_t>(points_.size() - 1);
+        const auto number = static_cast<std::uint32_t>(points_.size());
+        const auto [newest, first_there] = newest_in_.emplace(cell_of(p), number);
+        points_.push_back({p, first_there ? none : newest->second});
+        newest->second = number;
+        return number;
     }
 
   private:
     static constexpr std::uint32_t none = 0xffffffff;
 
     std::uint32_t look(const Cell& cell, const glm::dvec3& p) const {
-        const auto place = cells_.find(cell);
-        if (place == cells_.end()) return none;
-        for (std::uint32_t i : place->second) {
-            if (glm::distance(points_[i], p) <= weld_mm) return i;
+        const auto newest = newest_in_.find(cell);
+        std::uint32_t found = none;
+        for (std::uint32_t i = newest == newest_in_.end() ? none : newest->second; i != none;
+             i = points_[i].older) {
+            if (glm::distance(points_[i].place, p) <= weld_mm) found = i;
         }
-        return none;
+        return found; // the oldest
     }
 
-    std::vector<glm::dvec3> points_;
-    std::unordered_map<Cell, std::vector<std::uint32_t>, CellHash> cells_;
+    struct Point {
+        glm::dvec3 place;
+        std::uint32_t older; // the one before it in its cell
+    };
+    std::vector<Point> points_;
+    std::unordered_map<Cell, std::uint32_t, CellHash> newest_in_;
 };
 
 bool edges_cancel(const Mesh& mesh) {
-    Welder welder;
+    Welder welder(mesh.positions.size());
     std::vector<std::uint32_t> number(mesh.positions.size());
     for (std::size_t i = 0; i < number.size(); ++i)
         number[i] = welder.number_of(mesh.positions[i]);
