@@ -21,7 +21,7 @@ namespace {
 
 using Points = std::vector<glm::dvec2>;
 
-// A prism over a simple outline whose corners `up` lays out in space, foot and top.
+// A prism over a simple outline; `place` puts a corner in space, at the foot or at the top.
 template <class Place>
 Mesh prism(const Points& outline, const std::vector<glm::uvec3>& triangles, const Place& place) {
     MeshBuilder build;
