@@ -14,7 +14,8 @@ namespace standpoint::support {
 class TemporaryFolder {
   public:
     TemporaryFolder() {
-        std::string name = (std::filesystem::temp_directory_path() / "standpoint-" + std::string(6, 'X')).string();
+        std::string name =
+            (std::filesystem::temp_directory_path() / ("standpoint-" + std::string(6, 'X'))).string();
         if (::mkdtemp(name.data()) == nullptr) throw std::runtime_error("no folder " + name);
         path_ = name;
     }
