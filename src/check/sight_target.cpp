@@ -97,7 +97,7 @@ void set_limits(SightTarget& out, const StagedPiece& staged, const std::vector<R
 
 Result<SightTarget> prepare_target(const Staging& staging, const Target& target,
                                    std::uint32_t piece, const std::vector<Rule>& rules,
-                                   int replicates, int per_replicate) {
+                                   const SightOptions& options) {
     const StagedPiece& staged = staging.pieces[piece];
     Result<std::vector<SurfaceTriangle>> surface = patch_surface(staged, target.patch);
     if (!surface)
@@ -106,8 +106,10 @@ Result<SightTarget> prepare_target(const Staging& staging, const Target& target,
     SightTarget out;
     out.target = &target;
     out.piece = piece;
-    out.replicates = replicates;
-    out.samples = sample_surface(*surface, replicates, per_replicate, hash_bytes(target.id));
+    out.options = options;
+    out.options.most_per_replicate = std::max(options.per_replicate, options.most_per_replicate);
+    out.samples = sample_surface(*surface, options.replicates, out.options.most_per_replicate,
+                                 hash_bytes(target.id));
     out.outline = outline_of(*surface);
     out.centre = centre_of(*surface);
     out.in_patch.assign(staged.mesh->triangles.size(), 0);

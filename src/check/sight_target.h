@@ -8,16 +8,19 @@
 
 #include "base/result.h"
 #include "check/rules.h"
+#include "check/sightlines.h"
 #include "shape/staging.h"
 #include "shape/surface.h"
 
 namespace standpoint {
 
 struct SightTarget {
-    const Target* target = nullptr;     // of the staging's document
-    std::uint32_t piece = 0;            // index into Staging::pieces
-    std::vector<SurfaceSample> samples; // replicates one after the other
-    int replicates = 0;
+    const Target* target = nullptr; // of the staging's document
+    std::uint32_t piece = 0;        // index into Staging::pieces
+    // Replicates one after the other, each as long as most_per_replicate. Any first part of each is
+    // an even sample by itself.
+    std::vector<SurfaceSample> samples;
+    SightOptions options;
     std::vector<glm::dvec3> outline;    // outermost points of the patch, scene mm
     glm::dvec3 centre{0.0};             // of the patch's area
     std::vector<std::uint8_t> in_patch; // one a triangle of the piece's mesh
@@ -32,7 +35,7 @@ struct SightTarget {
 // Limits of the target itself stand in for those of the rules. Errors (input): the patch.
 Result<SightTarget> prepare_target(const Staging& staging, const Target& target,
                                    std::uint32_t piece, const std::vector<Rule>& rules,
-                                   int replicates, int per_replicate);
+                                   const SightOptions& options);
 
 // True when a crossing of the target's own piece at this place is a crossing of the patch itself.
 bool of_patch(const Staging& staging, const SightTarget& target, std::uint32_t triangle,

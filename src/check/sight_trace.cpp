@@ -3,11 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <numeric>
 
 #include <glm/geometric.hpp>
-
-#include "base/check.h"
 
 namespace standpoint {
 
@@ -16,7 +15,7 @@ namespace {
 constexpr std::size_t batch_lines = 8192;
 
 struct Line { // one sight line of a batch
-    std::uint32_t eye = 0, sample = 0;
+    std::uint32_t eye = 0, replicate = 0;
     double weight = 0;
 };
 
@@ -30,11 +29,16 @@ double weight_of(const SurfaceSample& sample, const glm::dvec3& eye) {
     return cosine > 0 ? sample.area * cosine / r2 : 0;
 }
 
+struct Stretch { // of every replicate: samples from `from` to just before `to`
+    int from = 0, to = 0;
+};
+
 // Goes through all sight lines that turn to their eye, sample by sample with the eyes innermost
 // (the order in which an index answers fastest), in batches: take(lines, segments, blocked).
 template <class Take>
-void for_each_batch(const RayIndex& index, const SightTarget& target,
-                    std::span<const glm::dvec3> eyes, const Take& take) {
+void for_each_batch(const RayIndex& index, const SightTarget& target, Stretch part,
+                    std::span<const glm::dvec3> eyes, std::span<const std::uint32_t> which,
+                    const Take& take) {
     std::vector<Line> lines;
     std::vector<Segment> segments;
     std::vector<std::uint8_t> blocked;
@@ -45,16 +49,19 @@ void for_each_batch(const RayIndex& index, const SightTarget& target,
         lines.clear();
         segments.clear();
     };
-    for (std::uint32_t s = 0; s < target.samples.size(); ++s) {
-        const SurfaceSample& sample = target.samples[s];
-        for (std::uint32_t e = 0; e < eyes.size(); ++e) {
-            const double weight = weight_of(sample, eyes[e]);
-            if (weight <= 0) continue;
-            lines.push_back({e, s, weight});
-            segments.push_back({eyes[e], sample.point});
+    const auto replicates = static_cast<std::uint32_t>(target.options.replicates);
+    const auto stride = static_cast<std::size_t>(target.options.most_per_replicate);
+    for (std::uint32_t r = 0; r < replicates; ++r)
+        for (int i = part.from; i < part.to; ++i) {
+            const SurfaceSample& sample = target.samples[r * stride + static_cast<std::size_t>(i)];
+            for (const std::uint32_t e : which) {
+                const double weight = weight_of(sample, eyes[e]);
+                if (weight <= 0) continue;
+                lines.push_back({e, r, weight});
+                segments.push_back({eyes[e], sample.point});
+            }
+            if (segments.size() >= batch_lines) flush();
         }
-        if (segments.size() >= batch_lines) flush();
-    }
     if (!segments.empty()) flush();
 }
 
@@ -176,46 +183,94 @@ void count_line(EyeSums& sums, const Line& line, bool blocked) {
     if (!blocked) ++sums.open;
 }
 
-} // namespace
+std::vector<std::uint32_t> all_of(std::span<const glm::dvec3> eyes) {
+    std::vector<std::uint32_t> which(eyes.size());
+    std::iota(which.begin(), which.end(), std::uint32_t{0});
+    return which;
+}
 
-std::vector<EyeSums> trace_eyes(const Staging& staging, const RayIndex& index,
-                                const SightTarget& target, std::span<const glm::dvec3> eyes) {
-    STANDPOINT_CHECK(target.replicates > 0);
-    const std::size_t replicates = static_cast<std::size_t>(target.replicates);
-    const std::size_t per_replicate = target.samples.size() / replicates;
-    EyeSums empty;
-    empty.alone.assign(replicates, 0);
-    empty.visible.assign(replicates, 0);
-    std::vector<EyeSums> out(eyes.size(), empty);
-    LineTracer tracer(staging, index, target);
-    for_each_batch(index, target, eyes,
+// Adds one part of the samples to the sums of some eyes.
+void trace_part(const RayIndex& index, const SightTarget& target, Stretch part,
+                std::span<const glm::dvec3> eyes, std::span<const std::uint32_t> which,
+                LineTracer& tracer, std::vector<EyeSums>& out) {
+    for_each_batch(index, target, part, eyes, which,
                    [&](const std::vector<Line>& lines, const std::vector<Segment>& segments,
                        const std::vector<std::uint8_t>& blocked) {
                        for (std::size_t i = 0; i < lines.size(); ++i) {
                            EyeSums& sums = out[lines[i].eye];
-                           const std::size_t replicate = lines[i].sample / per_replicate;
                            count_line(sums, lines[i], blocked[i] != 0);
                            if (blocked[i] == 0 && !tracer.may_be_dimmed(segments[i]))
-                               tracer.add_open(sums, replicate, lines[i].weight);
+                               tracer.add_open(sums, lines[i].replicate, lines[i].weight);
                            else
-                               tracer.add_crossed(sums, replicate, lines[i].weight, segments[i]);
+                               tracer.add_crossed(sums, lines[i].replicate, lines[i].weight,
+                                                  segments[i]);
                        }
                    });
-    for (EyeSums& sums : out)
+    for (const std::uint32_t e : which)
+        out[e].per_replicate = part.to;
+}
+
+// No more samples are needed: all, nothing or the same of every sample, or a small enough error.
+bool is_settled(const EyeSums& sums, const SightOptions& options) {
+    constexpr double rounding = 1e-9;
+    const double error = error_of(sums);
+    if (error <= rounding) return true;
+    return sums.per_replicate >= options.least_between && error <= options.largest_error;
+}
+
+// Samples carry the area they stand for when all are used; with fewer, each stands for more.
+void scale(EyeSums& sums, const SightTarget& target) {
+    const double times = static_cast<double>(target.options.most_per_replicate) /
+                         static_cast<double>(sums.per_replicate);
+    sums.facing *= times;
+    sums.past_self *= times;
+    for (double& alone : sums.alone)
+        alone *= times;
+    for (double& visible : sums.visible)
+        visible *= times;
+    for (Blocker& blocker : sums.gained)
+        blocker.gain *= times;
+}
+
+} // namespace
+
+std::vector<EyeSums> trace_eyes(const Staging& staging, const RayIndex& index,
+                                const SightTarget& target, std::span<const glm::dvec3> eyes) {
+    const SightOptions& options = target.options;
+    EyeSums empty;
+    empty.alone.assign(static_cast<std::size_t>(options.replicates), 0);
+    empty.visible = empty.alone;
+    std::vector<EyeSums> out(eyes.size(), empty);
+    LineTracer tracer(staging, index, target);
+    std::vector<std::uint32_t> which = all_of(eyes);
+    Stretch part{0, options.per_replicate};
+    while (!which.empty()) {
+        trace_part(index, target, part, eyes, which, tracer, out);
+        if (part.to == options.most_per_replicate) break;
+        std::erase_if(which, [&](std::uint32_t e) { return is_settled(out[e], options); });
+        part = {part.to, std::min(2 * part.to, options.most_per_replicate)};
+    }
+    for (EyeSums& sums : out) {
+        scale(sums, target);
         std::sort(sums.gained.begin(), sums.gained.end(),
                   [](const Blocker& a, const Blocker& b) { return a.piece < b.piece; });
+    }
     return out;
 }
 
 std::vector<EyeSums> trace_open(const RayIndex& index, const SightTarget& target,
                                 std::span<const glm::dvec3> eyes) {
     std::vector<EyeSums> out(eyes.size());
-    for_each_batch(index, target, eyes,
+    for_each_batch(index, target, {0, target.options.per_replicate}, eyes, all_of(eyes),
                    [&](const std::vector<Line>& lines, const std::vector<Segment>&,
                        const std::vector<std::uint8_t>& blocked) {
                        for (std::size_t i = 0; i < lines.size(); ++i)
                            count_line(out[lines[i].eye], lines[i], blocked[i] != 0);
                    });
+    for (EyeSums& sums : out) {
+        sums.per_replicate = target.options.per_replicate;
+        scale(sums, target);
+    }
     return out;
 }
 
@@ -249,6 +304,15 @@ double standard_error_of(const EyeSums& sums) {
     }
     const double n = static_cast<double>(count);
     return std::sqrt(squares / (n * (n - 1))) / (alone / n);
+}
+
+double error_of(const EyeSums& sums) {
+    // Two-sided 95 % points of Student's t, 1 to 15 degrees of freedom (any statistics table).
+    constexpr double t95[] = {12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306,
+                              2.262,  2.228, 2.201, 2.179, 2.160, 2.145, 2.131};
+    const std::size_t count = sums.alone.size();
+    const double t = count < 2 ? 0 : count - 2 < std::size(t95) ? t95[count - 2] : 2.0;
+    return t * standard_error_of(sums);
 }
 
 } // namespace standpoint

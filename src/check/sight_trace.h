@@ -20,14 +20,17 @@ struct EyeSums {                 // one eye; sums of w, steradians
     std::vector<Blocker> gained; // w gained if that piece alone were gone, by piece
     std::uint64_t lines = 0;     // sight lines tried
     std::uint64_t open = 0;      // of them not blocked
+    int per_replicate = 0;       // samples used of each replicate
 };
 
-// All of it for every eye. Sums run over the samples in order, so they do not depend on which eyes
-// are traced together.
+// All of it for every eye: first with the samples to begin with, then with twice as many, until
+// the error of V is small enough or the samples are used up. What an eye gets depends on nothing
+// but itself and the scene: sums run in the order of the samples whichever eyes are traced
+// together.
 std::vector<EyeSums> trace_eyes(const Staging& staging, const RayIndex& index,
                                 const SightTarget& target, std::span<const glm::dvec3> eyes);
 
-// Only facing, lines and open: much faster.
+// Only facing, lines and open, with the samples to begin with: much faster.
 std::vector<EyeSums> trace_open(const RayIndex& index, const SightTarget& target,
                                 std::span<const glm::dvec3> eyes);
 
@@ -38,5 +41,7 @@ std::vector<std::uint32_t> dimming_pieces(const Staging& staging);
 double share_of(const EyeSums& sums);
 // Of that ratio, from the spread of the replicates.
 double standard_error_of(const EyeSums& sums);
+// Half of the interval that holds V at 95 %: Student's t for so few replicates, not 1.96.
+double error_of(const EyeSums& sums);
 
 } // namespace standpoint

@@ -60,6 +60,7 @@ void finish_sight(const SightTarget& target, const EyeSums& sums, Sight& sight) 
     sight.visible = std::accumulate(sums.visible.begin(), sums.visible.end(), 0.0);
     sight.share = share_of(sums);
     sight.standard_error = standard_error_of(sums);
+    sight.samples = sums.per_replicate * target.options.replicates;
     if (sight.alone > 0) sight.blockers = ranked_blockers(sums, sight.alone);
     sight.reason = reason_of(target, sight, sums);
 }
@@ -151,8 +152,7 @@ Result<std::vector<SightTarget>> prepared_targets(const Staging& staging,
             continue;
         }
         const auto piece = static_cast<std::uint32_t>(staged - staging.pieces.data());
-        Result<SightTarget> ready = prepare_target(staging, *targets[i], piece, rules,
-                                                   options.replicates, options.per_replicate);
+        Result<SightTarget> ready = prepare_target(staging, *targets[i], piece, rules, options);
         if (!ready) return input_error(fmt::format("/targets/{}/patch", i), ready.error().message);
         out.push_back(std::move(*ready));
     }

@@ -40,6 +40,7 @@ struct Sight {
     double visible = 0;            // sum of w not hidden by anything: steradians
     double share = 0;              // V = visible / alone; 0 when turned away
     double standard_error = 0;     // of V, from the replicates
+    int samples = 0;               // of the patch, all replicates together
     double angle_across = 0;       // apparent size, degrees
     double detail = 0;             // arcmin of the smallest detail; 0: none stated
     bool outside_cone = false;     // outside the comfortable vertical cone
@@ -78,9 +79,14 @@ struct Sightlines {
 };
 
 struct SightOptions {
-    int replicates = 8; // at least 2, for the standard error
-    int per_replicate = 64;
-    unsigned threads = 0; // 0: all of the machine; never changes the result
+    int replicates = 8;     // at least 2, for the standard error
+    int per_replicate = 64; // to begin with: enough to tell all or nothing from something between
+    // What lies between gets at least this many, because the error of so few replicates is itself
+    // a guess; then they are doubled until the error is small enough.
+    int least_between = 256;
+    int most_per_replicate = 2048;
+    double largest_error = 0.02; // of V, at 95 %
+    unsigned threads = 0;        // 0: all of the machine; never changes the result
 };
 
 // A target whose piece is switched off makes a note and no sights. Errors: a patch that names what
