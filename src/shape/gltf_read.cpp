@@ -20,6 +20,9 @@ namespace {
 
 using namespace gltf;
 
+// Many nodes that share a mesh of many primitives make a small file a long read.
+constexpr std::size_t most_placed_primitives = 1'000'000;
+
 glm::dvec3 piece_axes(const glm::dvec3& v) {
     return {v.x, -v.z, v.y};
 }
@@ -73,6 +76,10 @@ class Gatherer {
         STANDPOINT_TRY(primitives, list_member(mesh, "primitives"));
         if (length(primitives) == 0)
             return wrong(primitives, describe(primitives), "at least one primitive");
+        if (length(primitives) > primitives_left_)
+            return wrong(primitives, fmt::format("{} placed primitives more", length(primitives)),
+                         fmt::format("at most {} in a scene", most_placed_primitives));
+        primitives_left_ -= length(primitives);
         std::map<std::uint32_t, std::uint32_t> parts; // of this node, by material
         for (std::size_t i = 0; i < length(primitives); ++i) {
             STANDPOINT_TRY(spot, object_item(primitives, i));
@@ -100,6 +107,8 @@ class Gatherer {
     double unit_mm_;
     Mesh mesh_;
     std::map<const Look*, std::uint32_t> materials_;
+    std::size_t triangles_left_ = largest_mesh_triangles;
+    std::size_t primitives_left_ = most_placed_primitives;
     bool any_normals_ = false, any_uvs_ = false;
 
     std::uint32_t material_of(const Look* look) {
@@ -114,9 +123,9 @@ class Gatherer {
         STANDPOINT_TRY(materials, list_member(file_.root(), "materials"));
         STANDPOINT_TRY(index, index_member(spot, "material", materials, "materials"));
         STANDPOINT_TRY(look, looks_.get(index));
-        STANDPOINT_TRY(read, read_primitive(file_, spot, buffers_, *look,
-                                            largest_mesh_triangles - mesh_.triangles.size()));
+        STANDPOINT_TRY(read, read_primitive(file_, spot, buffers_, *look, triangles_left_));
         if (!read) return Done{};
+        triangles_left_ -= read->triangles_in_file;
         STANDPOINT_TRY_STATUS(place(placed.matrix, spot, *read));
         const std::uint32_t material = material_of(look);
         const auto next = static_cast<std::uint32_t>(mesh_.parts.size());
@@ -180,10 +189,15 @@ Result<Mesh> read_gltf(const std::string& path, const FileAccess& files, double 
 Result<std::uint64_t> gltf_content_hash(const std::string& path, const FileAccess& files) {
     STANDPOINT_TRY(file, open_file(path, files));
     std::uint64_t hash = hash_file(0, file->bytes);
+    std::size_t total = 0;
     const auto add = [&](const Spot& owner) -> Status {
         STANDPOINT_TRY(uri, text_member(owner, "uri"));
         if (!uri || is_data_uri(*uri)) return Done{};
         STANDPOINT_TRY(bytes, uri_bytes(member(owner, "uri"), *uri, files));
+        total += bytes.size();
+        if (total > most_neighbour_bytes)
+            return wrong(owner, fmt::format("{} bytes so far", total),
+                         fmt::format("at most {} beside the model", most_neighbour_bytes));
         hash = hash_file(hash, bytes);
         return Done{};
     };

@@ -10,9 +10,6 @@ namespace standpoint::gltf {
 
 namespace {
 
-// All buffers of a model together; one file is limited by the file access as well.
-constexpr std::size_t most_buffer_bytes = std::size_t{4} << 30;
-
 template <class T> T load_as(const char* at) {
     T out;
     std::memcpy(&out, at, sizeof out);
@@ -162,9 +159,9 @@ Result<Buffers> Buffers::load(const File& file, const FileAccess& files) {
             bytes = *out.owned_.back();
         }
         total += bytes.size();
-        if (total > most_buffer_bytes)
+        if (total > most_neighbour_bytes)
             return wrong(list, fmt::format("{} bytes", total),
-                         fmt::format("at most {} in all buffers", most_buffer_bytes));
+                         fmt::format("at most {} in all buffers", most_neighbour_bytes));
         STANDPOINT_TRY(used, buffer_bytes(spot, bytes));
         out.buffers_.push_back(used);
     }

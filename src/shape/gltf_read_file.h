@@ -11,6 +11,9 @@
 
 namespace standpoint::gltf {
 
+// Of all the files that a model refers to, together; a file is limited by its access as well.
+inline constexpr std::size_t most_neighbour_bytes = std::size_t{4} << 30;
+
 struct File { // stays where it is: spots and views point into it
     std::string path;
     std::string bytes; // of the whole file

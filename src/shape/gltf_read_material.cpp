@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <set>
 
 #include <fmt/format.h>
 
@@ -176,6 +177,10 @@ Result<std::shared_ptr<const Image>> Looks::image(std::uint32_t index) {
         STANDPOINT_TRY(viewed, buffers_.view(*view));
         bytes = viewed;
     }
+    if (bytes.size() > bytes_left_)
+        return wrong(spot, fmt::format("{} bytes", bytes.size()),
+                     fmt::format("at most {} in all images", most_neighbour_bytes));
+    bytes_left_ -= bytes.size();
     Result<Image> decoded = decode_image(bytes, pixels_left_);
     if (!decoded.ok())
         return input_error(file_.path,
@@ -186,6 +191,7 @@ Result<std::shared_ptr<const Image>> Looks::image(std::uint32_t index) {
 
 Result<std::vector<std::uint32_t>> base_colour_images(const File& file) {
     std::vector<std::uint32_t> out;
+    std::set<std::uint32_t> seen;
     STANDPOINT_TRY(materials, list_member(file.root(), "materials"));
     for (std::size_t i = 0; i < length(materials); ++i) {
         STANDPOINT_TRY(material, object_item(materials, i));
@@ -193,7 +199,7 @@ Result<std::vector<std::uint32_t>> base_colour_images(const File& file) {
         if (!info) continue;
         STANDPOINT_TRY(texture, texture_of(file, info));
         STANDPOINT_TRY(index, image_index(file, texture));
-        out.push_back(index);
+        if (seen.insert(index).second) out.push_back(index);
     }
     return out;
 }

@@ -33,6 +33,7 @@ class Looks {
     const FileAccess& files_;
     std::map<std::int64_t, Look> looks_; // -1: default
     std::map<std::uint32_t, std::shared_ptr<const Image>> images_;
+    std::size_t bytes_left_ = most_neighbour_bytes;
     std::size_t pixels_left_ = std::size_t{1} << 26; // of all images of a model: 256 MB
 
     Result<Look> read(const Spot& material);
@@ -40,7 +41,7 @@ class Looks {
     Result<std::shared_ptr<const Image>> image(std::uint32_t index);
 };
 
-// The image that each material's base colour is taken from, if any, in order of the materials.
+// The images that base colours are taken from, each once, in order of the materials.
 Result<std::vector<std::uint32_t>> base_colour_images(const File& file);
 
 } // namespace standpoint::gltf

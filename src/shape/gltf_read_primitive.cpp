@@ -208,6 +208,7 @@ Result<std::optional<Primitive>> read_primitive(const File& file, const Spot& sp
     STANDPOINT_TRY(count, triangle_count(spot, *mode, run.count, triangles_left));
 
     Primitive out;
+    out.triangles_in_file = count;
     STANDPOINT_TRY(triangles, triangles_of(spot, *mode, run, count, position->count));
     out.triangles = std::move(triangles);
     std::vector<std::uint32_t> used = compact(out.triangles);

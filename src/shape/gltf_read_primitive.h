@@ -17,6 +17,7 @@ struct Primitive { // in the mesh's own axes and unit
     std::vector<glm::dvec3> normals; // as in the file, one a position, or empty
     std::vector<glm::vec2> uvs;      // one a position when the look has an image, else empty
     std::vector<glm::uvec3> triangles;
+    std::size_t triangles_in_file = 0; // with those that collapse to a line or point
 };
 
 // Nothing for points and lines. `triangles_left`: how many more the model may have.

@@ -138,6 +138,24 @@ TEST_CASE("positions that are no numbers are refused where a triangle uses them"
     }
 }
 
+TEST_CASE("small files that ask for endless work are refused") {
+    Sample lines = square(); // 1000 nodes of 1001 primitives without a triangle
+    Json& primitives = lines.json["meshes"][0]["primitives"];
+    primitives[0]["mode"] = 1;
+    for (int i = 0; i < 1000; ++i) {
+        primitives.push_back(primitives[0]);
+        lines.json["nodes"].push_back(lines.json["nodes"][0]);
+    }
+    CHECK(refusal(lines).find("at most 1000000 in a scene") != std::string::npos);
+
+    Sample zeros = square(); // indices that no bytes stand for: each triangle collapses
+    zeros.json["accessors"][2].erase("bufferView");
+    zeros.json["accessors"][2]["count"] = 3'000'000;
+    for (int i = 0; i < 60; ++i)
+        zeros.json["nodes"].push_back(zeros.json["nodes"][0]);
+    CHECK(refusal(zeros).find("at most 50000000 in a model") != std::string::npos);
+}
+
 TEST_CASE("indices at the restart value and past the end are refused") {
     Sample sample = empty_sample();
     const int points = add_points(sample, std::vector<glm::vec3>(256, glm::vec3(1)));
