@@ -110,6 +110,7 @@ std::string lane_json(const TargetSights& t, int lane, int indent) {
          {"share", row([](const Sight& s) { return rounded(s.share, share_step); })},
          {"standard_error",
           row([](const Sight& s) { return rounded(s.standard_error, share_step); })},
+         {"samples", row([](const Sight& s) { return std::to_string(s.samples); })},
          {"alone", row([](const Sight& s) { return rounded(s.alone, solid_angle_step); })},
          {"visible", row([](const Sight& s) { return rounded(s.visible, solid_angle_step); })},
          {"angle_across", row([](const Sight& s) { return rounded(s.angle_across, angle_step); })},

@@ -3,6 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
+#include <iterator>
+#include <map>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -16,46 +20,14 @@ constexpr const char* check_name = "sightlines";
 // A target that fewer than this share of the audience sees has failed; common practice, no source.
 constexpr double enough_of_audience = 0.5;
 
-struct Best { // the sight that comes nearest to being seen
+using ByVisitor = std::vector<const TargetSights*>;
+
+// One sight of the many: whose, and where.
+struct Spot {
     const TargetSights* by = nullptr;
     std::size_t station = 0;
     const Sight* sight = nullptr;
 };
-
-// How near a reason is to being seen; the larger the nearer.
-int nearness(SightReason reason) {
-    switch (reason) {
-    case SightReason::seen:
-        return 5;
-    case SightReason::too_far:
-        return 4;
-    case SightReason::hidden_by_others:
-        return 3;
-    case SightReason::hidden_by_self:
-        return 2;
-    case SightReason::beyond_facing:
-        return 1;
-    case SightReason::turned_away:
-        return 0;
-    }
-    return 0;
-}
-
-bool nearer(const Sight& a, const Sight& b) {
-    if (a.reason != b.reason) return nearness(a.reason) > nearness(b.reason);
-    if (a.reason == SightReason::too_far)
-        return a.detail + a.angle_across > b.detail + b.angle_across;
-    return a.share > b.share;
-}
-
-Best best_of(const std::vector<const TargetSights*>& by_visitor) {
-    Best best;
-    for (const TargetSights* by : by_visitor)
-        for (std::size_t i = 0; i < by->sights.size(); ++i)
-            if (best.sight == nullptr || nearer(by->sights[i], *best.sight))
-                best = {by, i / lane_count, &by->sights[i]};
-    return best;
-}
 
 const Visitor& visitor_of(const Document& document, const std::string& id) {
     const Visitor* visitor = find_visitor(document, id);
@@ -63,8 +35,7 @@ const Visitor& visitor_of(const Document& document, const std::string& id) {
     return *visitor;
 }
 
-std::string visitor_names(const Document& document,
-                          const std::vector<const TargetSights*>& by_visitor) {
+std::string visitor_names(const Document& document, const ByVisitor& by_visitor) {
     std::string names;
     for (std::size_t i = 0; i < by_visitor.size(); ++i) {
         if (i > 0) names += i + 1 == by_visitor.size() ? " or " : ", ";
@@ -74,7 +45,7 @@ std::string visitor_names(const Document& document,
     return names;
 }
 
-double audience_of(const Document& document, const std::vector<const TargetSights*>& by_visitor) {
+double audience_of(const Document& document, const ByVisitor& by_visitor) {
     double share = 0;
     for (const TargetSights* by : by_visitor)
         share += visitor_of(document, by->visitor).share.value;
@@ -85,141 +56,257 @@ std::string piece_name(const StagedPiece& staged) {
     return staged.piece == nullptr ? staged.id : spoken(staged.piece->name, staged.id);
 }
 
-// The rule the best sight breaks, and its measured value.
-std::pair<Rule, double> broken_rule(const SightTarget& target, const Best& best, const Rule& run,
-                                    double longest) {
-    const Sight& sight = *best.sight;
-    switch (sight.reason) {
-    case SightReason::seen:
-        return {run, longest};
-    case SightReason::too_far:
-        if (target.detail_mm > 0 && !passes(target.detail_rule, sight.detail))
-            return {target.detail_rule, sight.detail};
-        return {target.size_rule, sight.angle_across};
-    default:
-        return {target.seen_rule, sight.share};
+template <class Visit> void each_sight(const ByVisitor& by_visitor, const Visit& visit) {
+    for (const TargetSights* by : by_visitor)
+        for (std::size_t i = 0; i < by->sights.size(); ++i)
+            visit(Spot{by, i / lane_count, &by->sights[i]});
+}
+
+bool is_hidden(const Sight& sight) {
+    return sight.reason == SightReason::hidden_by_others ||
+           sight.reason == SightReason::hidden_by_self;
+}
+
+// The reason that holds for most of the path where the target is not seen. Where a face is not
+// meant to be seen from does not count as long as there is another reason.
+SightReason main_reason(const ByVisitor& by_visitor, const std::vector<Station>& stations) {
+    double lengths[std::size(sight_reason_names)] = {};
+    each_sight(by_visitor, [&](const Spot& spot) {
+        lengths[static_cast<int>(spot.sight->reason)] += stations[spot.station].length;
+    });
+    const auto longest = [&](std::initializer_list<SightReason> reasons) {
+        SightReason best = SightReason::seen;
+        double length = 0;
+        for (const SightReason reason : reasons)
+            if (lengths[static_cast<int>(reason)] > length) {
+                length = lengths[static_cast<int>(reason)];
+                best = reason;
+            }
+        return best;
+    };
+    const SightReason curable =
+        longest({SightReason::hidden_by_others, SightReason::hidden_by_self, SightReason::too_far});
+    if (curable != SightReason::seen) return curable;
+    return longest({SightReason::beyond_facing, SightReason::turned_away});
+}
+
+// The piece that costs most over all the path where the target is hidden; first of all where
+// taking that piece away alone would be enough.
+std::optional<std::uint32_t> worst_blocker(const SightTarget& target, const ByVisitor& by_visitor,
+                                           const std::vector<Station>& stations) {
+    struct Cost { // V times mm of path
+        double curable = 0, all = 0;
+    };
+    std::map<std::uint32_t, Cost> costs;
+    each_sight(by_visitor, [&](const Spot& spot) {
+        if (!is_hidden(*spot.sight)) return;
+        for (const Blocker& blocker : spot.sight->blockers) {
+            const double cost = blocker.gain * stations[spot.station].length;
+            costs[blocker.piece].all += cost;
+            if (passes(target.seen_rule, spot.sight->share + blocker.gain))
+                costs[blocker.piece].curable += cost;
+        }
+    });
+    std::optional<std::uint32_t> worst;
+    const auto key = [&](std::uint32_t piece) {
+        return std::pair(costs[piece].curable, costs[piece].all);
+    };
+    for (const auto& [piece, cost] : costs)
+        if (!worst || key(piece) > key(*worst)) worst = piece;
+    return worst;
+}
+
+double gain_of(const Sight& sight, std::uint32_t piece) {
+    for (const Blocker& blocker : sight.blockers)
+        if (blocker.piece == piece) return blocker.gain;
+    return 0;
+}
+
+// The first of the sights for which `worth` is largest among those with this reason, or hidden
+// either way.
+template <class Worth>
+Spot best_spot(const ByVisitor& by_visitor, SightReason reason, const Worth& worth) {
+    constexpr double tie = 1e-9; // sums of many terms that ought to be equal
+    Spot best;
+    each_sight(by_visitor, [&](const Spot& spot) {
+        const bool counts = spot.sight->reason == reason ||
+                            (is_hidden(*spot.sight) && (reason == SightReason::hidden_by_others ||
+                                                        reason == SightReason::hidden_by_self));
+        if (counts && (best.sight == nullptr || worth(*spot.sight) > worth(*best.sight) + tie))
+            best = spot;
+    });
+    return best;
+}
+
+struct Why { // a target is not seen: what to say, with which numbers, about what
+    Rule rule;
+    double measured = 0;
+    Spot spot; // no sight: nowhere in particular
+    std::string text;
+    std::vector<std::uint32_t> pieces; // the one to blame first
+};
+
+std::string spot_text(const Document& document, const std::vector<Station>& stations,
+                      const Spot& spot) {
+    const Visitor& visitor = visitor_of(document, spot.by->visitor);
+    return fmt::format("at {} {} sees", length_text(document, stations[spot.station].distance),
+                       spoken(visitor.name, visitor.id));
+}
+
+Why why_hidden(const Staging& staging, const SightTarget& target,
+               const std::vector<Station>& stations, const ByVisitor& by_visitor,
+               SightReason reason) {
+    Why why;
+    why.rule = target.seen_rule;
+    const std::optional<std::uint32_t> worst = worst_blocker(target, by_visitor, stations);
+    why.spot = best_spot(by_visitor, reason, [&](const Sight& sight) {
+        return worst ? gain_of(sight, *worst) : sight.share;
+    });
+    const Sight& sight = *why.spot.sight;
+    why.measured = sight.share;
+    why.text =
+        fmt::format("{} {} of it and needs {}", spot_text(staging.document, stations, why.spot),
+                    share_text(sight.share), share_text(target.seen_rule.limit));
+    if (!worst) {
+        why.text += ", with several pieces across every line";
+        return why;
     }
+    const std::string name =
+        *worst == target.piece ? "its own piece" : "\"" + piece_name(staging.pieces[*worst]) + "\"";
+    why.text += fmt::format("; without {} it would be {}", name,
+                            share_text(std::min(1.0, sight.share + gain_of(sight, *worst))));
+    why.pieces.push_back(*worst);
+    for (const Blocker& blocker : sight.blockers)
+        if (blocker.piece != *worst) why.pieces.push_back(blocker.piece);
+    return why;
 }
 
-std::string hidden_text(const Staging& staging, const SightTarget& target, const Sight& sight) {
-    std::string text = fmt::format("sees {} of it and needs {}", share_text(sight.share),
-                                   share_text(target.seen_rule.limit));
-    if (sight.blockers.empty()) return text + ", with several pieces across every line";
-    const Blocker& worst = sight.blockers.front();
-    const std::string name = worst.piece == target.piece
-                                 ? "itself"
-                                 : "\"" + piece_name(staging.pieces[worst.piece]) + "\"";
-    return text + fmt::format("; without {} it would be {}", name,
-                              share_text(std::min(1.0, sight.share + worst.gain)));
+Why why_too_far(const Document& document, const SightTarget& target,
+                const std::vector<Station>& stations, const ByVisitor& by_visitor) {
+    Why why;
+    why.spot = best_spot(by_visitor, SightReason::too_far,
+                         [](const Sight& sight) { return sight.angle_across; });
+    const Sight& sight = *why.spot.sight;
+    const std::string start = spot_text(document, stations, why.spot);
+    if (target.detail_mm > 0 && !passes(target.detail_rule, sight.detail)) {
+        why.rule = target.detail_rule;
+        why.measured = sight.detail;
+        why.text = fmt::format("at best, {} its smallest detail of {} at {:.2f} arcmin and needs "
+                               "{:.2f}",
+                               start, length_text(document, target.detail_mm), sight.detail,
+                               target.detail_rule.limit);
+        return why;
+    }
+    why.rule = target.size_rule;
+    why.measured = sight.angle_across;
+    why.text = fmt::format("at best, {} it {:.2f} degrees across and needs {:.2f}", start,
+                           sight.angle_across, target.size_rule.limit);
+    return why;
 }
 
-std::string too_far_text(const Document& document, const SightTarget& target, const Sight& sight) {
-    if (target.detail_mm > 0 && !passes(target.detail_rule, sight.detail))
-        return fmt::format("sees its smallest detail of {} at {:.2f} arcmin and needs {:.2f}",
-                           length_text(document, target.detail_mm), sight.detail,
-                           target.detail_rule.limit);
-    return fmt::format("sees it {:.2f} degrees across and needs {:.2f}", sight.angle_across,
-                       target.size_rule.limit);
-}
-
-std::string why_text(const Staging& staging, const SightTarget& target, const Best& best,
-                     double longest) {
-    const Document& document = staging.document;
-    switch (best.sight->reason) {
-    case SightReason::seen:
-        return fmt::format("holds it for {} at most", length_text(document, longest));
-    case SightReason::too_far:
-        return too_far_text(document, target, *best.sight);
+Why why_unseen(const Staging& staging, const SightTarget& target,
+               const std::vector<Station>& stations, const ByVisitor& unseen) {
+    const SightReason reason = main_reason(unseen, stations);
+    switch (reason) {
     case SightReason::hidden_by_others:
     case SightReason::hidden_by_self:
-        return hidden_text(staging, target, *best.sight);
-    case SightReason::beyond_facing:
-        return fmt::format("stands more than {:.0f} degrees off the way it faces",
-                           target.facing_limit);
-    case SightReason::turned_away:
-        return "stands where all of it is turned away";
+        return why_hidden(staging, target, stations, unseen, reason);
+    case SightReason::too_far:
+        return why_too_far(staging.document, target, stations, unseen);
+    default:
+        break;
     }
-    return "";
-}
-
-// The pieces to blame first, and a place to jump to.
-void add_blame(const Staging& staging, const SightTarget& target, const Best& best,
-               Finding& finding) {
-    finding.place = target.centre;
-    for (const Blocker& blocker : best.sight->blockers) {
-        if (finding.pieces.empty()) finding.place = staging.pieces[blocker.piece].box.centre();
-        finding.pieces.push_back(staging.pieces[blocker.piece].id);
-    }
-    const std::string& own = staging.pieces[target.piece].id;
-    if (std::find(finding.pieces.begin(), finding.pieces.end(), own) == finding.pieces.end())
-        finding.pieces.push_back(own);
+    Why why;
+    why.rule = target.seen_rule;
+    why.text = reason == SightReason::beyond_facing
+                   ? fmt::format("the path lies more than {:.0f} degrees off the way it faces",
+                                 target.facing_limit)
+                   : "all of it is turned away from the path";
+    return why;
 }
 
 Finding unseen_finding(const Staging& staging, const SightTarget& target,
-                       const std::vector<Station>& stations,
-                       const std::vector<const TargetSights*>& unseen, Grade grade, const Rule& run,
-                       double needed) {
+                       const std::vector<Station>& stations, const ByVisitor& unseen, Grade grade,
+                       const Rule& run, double needed) {
     const Document& document = staging.document;
-    const Best best = best_of(unseen);
+    Why why = why_unseen(staging, target, stations, unseen);
     double longest = 0;
-    for (const TargetSights* by : unseen)
+    bool glimpsed = false;
+    for (const TargetSights* by : unseen) {
         longest = std::max(longest, by->longest_run);
-    const auto [rule, measured] = broken_rule(target, best, run, longest);
-    const Visitor& visitor = visitor_of(document, best.by->visitor);
-    const double distance = stations[best.station].distance;
-    Finding finding = finding_on(
-        rule, grade, check_name, target.target->id, measured,
-        fmt::format("\"{}\" is not seen over an unbroken {} by {}: at best, at {}, {} {}",
-                    spoken(target.target->name, target.target->id), length_text(document, needed),
-                    visitor_names(document, unseen), length_text(document, distance),
-                    spoken(visitor.name, visitor.id), why_text(staging, target, best, longest)));
-    finding.distance = distance;
-    add_blame(staging, target, best, finding);
+        glimpsed = glimpsed || by->first_seen.has_value();
+    }
+    if (glimpsed) { // some of the path is good, and too little of it
+        why.rule = run;
+        why.measured = longest;
+    }
+    const std::string held =
+        !glimpsed     ? "is not seen"
+        : longest > 0 ? fmt::format("is seen over {} at most, not", length_text(document, longest))
+                      : "is glimpsed, not seen";
+    Finding finding = finding_on(why.rule, grade, check_name, target.target->id, why.measured,
+                                 fmt::format("\"{}\" {} over an unbroken {} by {}: {}",
+                                             spoken(target.target->name, target.target->id), held,
+                                             length_text(document, needed),
+                                             visitor_names(document, unseen), why.text));
+    if (why.spot.sight != nullptr) finding.distance = stations[why.spot.station].distance;
+    finding.place =
+        why.pieces.empty() ? target.centre : staging.pieces[why.pieces.front()].box.centre();
+    if (std::find(why.pieces.begin(), why.pieces.end(), target.piece) == why.pieces.end())
+        why.pieces.push_back(target.piece);
+    for (const std::uint32_t piece : why.pieces)
+        finding.pieces.push_back(staging.pieces[piece].id);
     return finding;
 }
 
-// Visitors who see it, but never inside the comfortable cone.
-std::vector<Finding> cone_findings(const Staging& staging, const SightTarget& target,
-                                   const std::vector<Station>& stations,
-                                   const std::vector<const TargetSights*>& by_visitor,
-                                   const std::vector<Rule>& rules) {
-    std::vector<Finding> out;
-    const Rule cone = strictest(rules, "cone-half-angle");
-    for (const TargetSights* by : by_visitor) {
-        double least = 0;
-        std::optional<std::size_t> at;
-        bool comfortable = false;
-        const Visitor& visitor = visitor_of(staging.document, by->visitor);
-        for (std::size_t i = 0; i < by->sights.size(); ++i) {
-            if (by->sights[i].reason != SightReason::seen) continue;
-            if (!by->sights[i].outside_cone) comfortable = true;
-            const std::size_t station = i / lane_count;
-            const glm::dvec3 eye = eye_at(*staging.document.path, stations[station], visitor,
-                                          static_cast<int>(i % lane_count));
-            const double off = std::abs(angle_off_cone(target, visitor, eye, rules));
-            if (!at || off < least) {
-                least = off;
-                at = station;
-            }
-        }
-        if (!at || comfortable) continue;
-        Finding finding = finding_on(
-            cone, Grade::warn, check_name, target.target->id, least,
-            fmt::format(
-                "\"{}\" lies {:.0f} degrees off the line of sight of {} at best, and {:.0f} "
-                "is comfortable: they must bend or look up to see it",
-                spoken(target.target->name, target.target->id), least,
-                spoken(visitor.name, visitor.id), cone.limit));
-        finding.pieces = {staging.pieces[target.piece].id};
-        finding.place = target.centre;
-        finding.distance = stations[*at].distance;
-        out.push_back(std::move(finding));
+// How far off the line of sight of one visitor the target lies at best, of the sights that count
+// as seen; nothing when it is never seen.
+std::optional<std::pair<double, std::size_t>> least_off_cone(const Staging& staging,
+                                                             const SightTarget& target,
+                                                             const std::vector<Station>& stations,
+                                                             const TargetSights& by,
+                                                             const std::vector<Rule>& rules) {
+    const Visitor& visitor = visitor_of(staging.document, by.visitor);
+    std::optional<std::pair<double, std::size_t>> least;
+    for (std::size_t i = 0; i < by.sights.size(); ++i) {
+        if (by.sights[i].reason != SightReason::seen) continue;
+        const std::size_t station = i / lane_count;
+        const glm::dvec3 eye = eye_at(*staging.document.path, stations[station], visitor,
+                                      static_cast<int>(i % lane_count));
+        const double off = std::abs(angle_off_cone(target, visitor, eye, rules));
+        if (!least || off < least->first) least = {off, station};
     }
-    return out;
+    return least;
+}
+
+// Visitors who see it, but never inside the comfortable cone.
+std::optional<Finding> cone_finding(const Staging& staging, const SightTarget& target,
+                                    const std::vector<Station>& stations,
+                                    const ByVisitor& by_visitor, const std::vector<Rule>& rules) {
+    const Rule cone = strictest(rules, "cone-half-angle");
+    ByVisitor strained;
+    std::pair<double, std::size_t> worst{0, 0};
+    for (const TargetSights* by : by_visitor) {
+        const auto least = least_off_cone(staging, target, stations, *by, rules);
+        if (!least || passes(cone, least->first)) continue;
+        strained.push_back(by);
+        if (least->first > worst.first) worst = *least;
+    }
+    if (strained.empty()) return std::nullopt;
+    Finding finding = finding_on(
+        cone, Grade::warn, check_name, target.target->id, worst.first,
+        fmt::format("\"{}\" is never comfortable to look at for {}: at best up to {:.1f} degrees "
+                    "off their line of sight, more than {:.0f}",
+                    spoken(target.target->name, target.target->id),
+                    visitor_names(staging.document, strained), worst.first, cone.limit));
+    finding.pieces = {staging.pieces[target.piece].id};
+    finding.place = target.centre;
+    finding.distance = stations[worst.second].distance;
+    return finding;
 }
 
 Finding first_sight_finding(const Staging& staging, const SightTarget& target,
-                            const std::vector<const TargetSights*>& by_visitor, const Rule& run) {
+                            const ByVisitor& by_visitor, const Rule& run) {
     const TargetSights* first = nullptr;
     double share = 0;
     for (const TargetSights* by : by_visitor) {
@@ -245,22 +332,21 @@ std::string who_text(const Document& document, const HideExposure& exposure) {
         const Visitor& visitor = visitor_of(document, exposure.visitor);
         return spoken(visitor.name, visitor.id);
     }
-    return fmt::format("anyone leaning over the {} edge of the path with their eyes at {}",
+    return fmt::format("anyone leaning over its {} edge with their eyes {} high",
                        exposure.lane < 0 ? "left" : "right", length_text(document, exposure.eye.z));
 }
 
 } // namespace
 
 std::vector<Finding> see_findings(const Staging& staging, const SightTarget& target,
-                                  const std::vector<Station>& stations,
-                                  const std::vector<const TargetSights*>& by_visitor,
+                                  const std::vector<Station>& stations, const ByVisitor& by_visitor,
                                   const std::vector<Rule>& rules) {
     std::vector<Finding> out;
     const Document& document = staging.document;
     const Rule run = strictest(rules, "unbroken-sight");
     // A path shorter than the rule asks for is seen from all of it or not.
     const double needed = std::min(run.limit, path_length(*document.path));
-    std::vector<const TargetSights*> unseen, seen;
+    ByVisitor unseen, seen;
     for (const TargetSights* by : by_visitor) {
         const bool holds = by->first_seen && by->longest_run >= needed;
         (holds ? seen : unseen).push_back(by);
@@ -273,8 +359,8 @@ std::vector<Finding> see_findings(const Staging& staging, const SightTarget& tar
         out.push_back(unseen_finding(staging, target, stations, unseen,
                                      fail ? Grade::fail : Grade::warn, run, needed));
     }
-    for (Finding& finding : cone_findings(staging, target, stations, by_visitor, rules))
-        out.push_back(std::move(finding));
+    if (auto finding = cone_finding(staging, target, stations, by_visitor, rules))
+        out.push_back(std::move(*finding));
     if (std::any_of(by_visitor.begin(), by_visitor.end(),
                     [](const TargetSights* by) { return by->first_seen.has_value(); }))
         out.push_back(first_sight_finding(staging, target, by_visitor, run));
@@ -293,12 +379,11 @@ Finding hide_finding(const Staging& staging, const SightTarget& target,
                         "3/{} = {:.2g} of them would",
                         name, exposure.samples, exposure.samples, at_most_share(exposure.samples));
     else
-        message =
-            fmt::format("\"{}\" must stay hidden, but {} of it shows to {} at {}; some of it "
-                        "shows from {} of the path",
-                        name, share_text(exposure.greatest_share), who_text(document, exposure),
-                        length_text(document, exposure.distance),
-                        length_text(document, exposure.length_exposed));
+        message = fmt::format(
+            "\"{}\" must stay hidden, but {} of it shows at {} along the path to {}; "
+            "some of it shows from {} of the path",
+            name, share_text(exposure.greatest_share), length_text(document, exposure.distance),
+            who_text(document, exposure), length_text(document, exposure.length_exposed));
     Finding finding = finding_on(target.seen_rule, hidden ? Grade::note : Grade::fail, check_name,
                                  target.target->id, exposure.greatest_share, message);
     finding.pieces = {staging.pieces[target.piece].id};

@@ -95,7 +95,7 @@ TEST_CASE("a child on shoulders looks over a wall that hides it from everyone st
         if (exposure.open == 0) continue;
         CHECK(exposure.visitor.empty());
         CHECK(exposure.eye.z == 2300);
-        CHECK(said_of(lines, "pump").message.find("anyone leaning over the") != std::string::npos);
+        CHECK(said_of(lines, "pump").message.find("anyone leaning over its") != std::string::npos);
         CHECK(said_of(lines, "pump").grade == Grade::fail);
     }
 }

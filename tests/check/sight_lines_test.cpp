@@ -324,6 +324,8 @@ TEST_CASE("a sight must hold for 1.5 m of path: shorter fails, as long passes") 
         CHECK(fail->rule == "unbroken-sight.default");
         CHECK(*fail->required == 1500);
         CHECK(*fail->measured == 1000); // stations from -500 to 500
+        CHECK(fail->message.find("\"buoy\" is seen over 1000 mm at most, not over an unbroken "
+                                 "1500 mm by an adult:") == 0);
     }
 }
 
@@ -348,8 +350,60 @@ TEST_CASE("a hidden target fails and names the worst blocker, what it costs and 
     CHECK(*fail->measured == 0);
     CHECK(*fail->required == 0.7);
     CHECK(fail->message == "\"the seller's face\" is not seen over an unbroken 1500 mm by an "
-                           "adult: at best, at 0 mm, an adult sees 0 % of it and needs 70 %; "
-                           "without \"the stall\" it would be 100 %");
+                           "adult: at 0 mm an adult sees 0 % of it and needs 70 %; without "
+                           "\"the stall\" it would be 100 %");
+}
+
+TEST_CASE("the blocker named is the one that costs most along the path, quoted where it does") {
+    SightScene scene;
+    scene.add("buoy", SphereForm{300}, {0, 0, 1450});
+    // The post is in the way at two stations, the wall at most of them.
+    scene.add("post", BoxForm{500, 10, 3000}, {-1000, -1900, 0});
+    scene.add("wall", BoxForm{3500, 10, 3000}, {1500, -1900, 0});
+    scene.add_target("buoy", "buoy");
+    scene.set_path({{-1500, -2000}, {3500, -2000}}, 10);
+    scene.set_visitors({adult(1600, 100)});
+    RuleChoice rules;
+    rules.own = {{"unbroken-sight", "3 m", ""}};
+    scene.set_rules(rules);
+    const Sightlines lines = sightlines_of(scene.staging());
+    const Finding* fail = finding_of(lines.findings, Grade::fail);
+    REQUIRE(fail != nullptr);
+    CHECK(fail->pieces == std::vector<std::string>{"wall", "buoy"});
+    CHECK(fail->rule == "unbroken-sight.own");
+    CHECK(*fail->required == 3000);
+    CHECK(*fail->measured < 3000);
+    const auto station = static_cast<std::size_t>(*fail->distance / station_step_mm);
+    CHECK(lines.targets[0].sights[station * lane_count].share < 0.1);
+    CHECK(lines.targets[0].sights[station * lane_count].blockers.at(0).piece == 2);
+}
+
+TEST_CASE("what cannot be cured by moving a piece is said in its own words") {
+    SightScene scene;
+    scene.add("sign", BoxForm{400, 20, 300}, {0, 0, 1450});
+    Target& target = scene.add_target("sign", "sign");
+    target.patch = {{}, Point3{-200, -10, 0}, Point3{200, -10, 300}};
+    const auto said = [&] {
+        const Sightlines lines = sightlines_of(scene.staging());
+        const Finding* fail = finding_of(lines.findings, Grade::fail);
+        REQUIRE(fail != nullptr);
+        CHECK(fail->pieces == std::vector<std::string>{"sign"});
+        return *fail;
+    };
+    target.facing = Angle(180);
+    target.facing_limit = Angle(60);
+    CHECK(said().message.find("the path lies more than 60 degrees off the way it faces") !=
+          std::string::npos);
+    target.facing.reset();
+    target.patch = {{}, Point3{-200, 10, 0}, Point3{200, 10, 300}};
+    CHECK(said().message.find("all of it is turned away from the path") != std::string::npos);
+    target.patch = {{}, Point3{-200, -10, 0}, Point3{200, -10, 300}};
+    target.smallest_detail = Length(1);
+    CHECK(said().message.find("sees its smallest detail of 1 mm at 2.1") != std::string::npos);
+    CHECK(said().rule == "smallest-detail.default");
+    CHECK(*said().required == 3);
+    target.smallest_detail = Length(3);
+    CHECK(finding_of(sightlines_of(scene.staging()).findings, Grade::fail) == nullptr);
 }
 
 TEST_CASE("missed by one kind of visitor warns, by most of the audience fails") {
@@ -387,6 +441,8 @@ TEST_CASE("seen only far above or below the line of sight warns") {
         CHECK(warn->rule == "cone-half-angle.default");
         CHECK(warn->source == "default, from memory");
         CHECK(*warn->measured > 15);
+        CHECK(warn->message.find("is never comfortable to look at for an adult") !=
+              std::string::npos);
         CHECK(*warn->required == 15);
     }
 }
