@@ -6,7 +6,6 @@
 #include <fmt/format.h>
 
 #include "scene/fields.h"
-#include "scene/json_tree.h"
 #include "scene/meaning.h"
 #include "scene/text.h"
 
@@ -76,8 +75,7 @@ template <class T> Trouble check(const T& value, Limit limit);
 
 template <class Owner, class Member>
 Trouble check_field(const Owner& owner, const Field<Owner, Member>& field) {
-    Trouble found = check(owner.*field.member, field.limit);
-    return found ? within(pointer_step(field.key), std::move(found)) : std::nullopt;
+    return within_key(field.key, check(owner.*field.member, field.limit));
 }
 Trouble check_field(const Document&, const VersionField&) {
     return std::nullopt;
@@ -88,14 +86,13 @@ Trouble check_field(const Piece& piece, const SupportField&) {
         return trouble("", none ? "found a host without a support, expected neither"
                                 : "found a support without a host, expected its id");
     if (none) return std::nullopt;
-    return within(pointer_step(support_keys[static_cast<int>(piece.support)]),
-                  check(piece.host, Limit::id));
+    return within_key(support_keys[static_cast<int>(piece.support)], check(piece.host, Limit::id));
 }
 template <class Owner, class Variant>
 Trouble check_field(const Owner& owner, const OneOf<Owner, Variant>& field) {
     const Variant& held = owner.*field.member;
-    return within(pointer_step(field.names[held.index()]),
-                  std::visit([](const auto& one) { return check(one, Limit::any); }, held));
+    return within_key(field.names[held.index()],
+                      std::visit([](const auto& one) { return check(one, Limit::any); }, held));
 }
 Trouble check_field(const JoinLine& line, const BetweenField&) {
     if (auto fault = check(line.between_a, Limit::id)) return within("/between/0", fault);

@@ -15,7 +15,8 @@ namespace standpoint {
 // references, cycles, numbers out of range, nesting deeper than 64, broken UTF-8.
 Result<Document> read_document(std::string_view json, const std::string& file);
 
-// Stable order and layout; fields nobody touched are written as they were read. Ends in newline.
+// Stable order and layout; lengths, angles, ratios and numbers that nobody touched are written as
+// they were read. Empty texts and lists, false, and "off" at "no" are left out. Ends in newline.
 std::string write_document(const Document& document);
 
 } // namespace standpoint

@@ -13,6 +13,22 @@ namespace standpoint {
 
 namespace {
 
+// Where the number that begins there ends. As the grammar has it, 0 is a number by itself, so that
+// 012 is two. For text that holds no number the answer means nothing.
+std::size_t number_end(std::string_view text, std::size_t begin) {
+    const auto digits = [&](std::size_t at) {
+        return std::min(text.find_first_not_of("0123456789", at), text.size());
+    };
+    const auto is_at = [&](std::size_t at, std::string_view any) {
+        return at < text.size() && any.find(text[at]) != any.npos;
+    };
+    std::size_t at = begin + (is_at(begin, "-") ? 1 : 0);
+    at = is_at(at, "0") ? at + 1 : digits(at);
+    if (is_at(at, ".")) at = digits(at + 1);
+    if (is_at(at, "eE")) at = digits(at + (is_at(at + 1, "+-") ? 2 : 1));
+    return at;
+}
+
 // Follows the parser's events through the text. By the time an event comes its token has been
 // accepted, so finding where the token ends needs no grammar of its own.
 class TreeBuilder {
@@ -65,21 +81,6 @@ class TreeBuilder {
             at += text_[at] == '\\' ? 2 : 1;
         return std::min(at + 1, text_.size());
     }
-    // As the grammar has it: 0 is a number by itself, so that 012 is two.
-    std::size_t number_end(std::size_t begin) const {
-        const auto digits = [&](std::size_t at) {
-            const std::size_t end = text_.find_first_not_of("0123456789", at);
-            return std::min(end, text_.size());
-        };
-        const auto is_at = [&](std::size_t at, std::string_view any) {
-            return at < text_.size() && any.find(text_[at]) != any.npos;
-        };
-        std::size_t at = begin + (is_at(begin, "-") ? 1 : 0);
-        at = is_at(at, "0") ? at + 1 : digits(at);
-        if (is_at(at, ".")) at = digits(at + 1);
-        if (is_at(at, "eE")) at = digits(at + (is_at(at + 1, "+-") ? 2 : 1));
-        return at;
-    }
     JsonNode token_node(JsonKind kind, std::size_t length) {
         JsonNode node;
         node.kind = kind;
@@ -91,7 +92,7 @@ class TreeBuilder {
     bool scalar(JsonKind kind, std::size_t length) { return attach(token_node(kind, length)); }
     bool number(double value) {
         const std::size_t begin = next_token();
-        const std::size_t end = number_end(begin);
+        const std::size_t end = number_end(text_, begin);
         JsonNode node = token_node(JsonKind::number, end - begin);
         node.number = value;
         return attach(std::move(node));

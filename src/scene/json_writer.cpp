@@ -1,13 +1,31 @@
 // Tokens of the values that remember how they were written.
 #include "scene/json_writer.h"
 
+#include <algorithm>
+#include <charconv>
+#include <optional>
+
 namespace standpoint {
 
 namespace {
 
+// A plain decimal number, the usual case; other tokens take the long way round.
+std::optional<double> plain_number(std::string_view token) {
+    const std::size_t sign = token.starts_with("-") ? 1 : 0;
+    const bool leading_zero = token.substr(sign).starts_with("0") && token.size() > sign + 1;
+    const auto digit = [](char c) { return c >= '0' && c <= '9'; };
+    if (leading_zero || token.size() == sign ||
+        !std::all_of(token.begin() + static_cast<std::ptrdiff_t>(sign), token.end(), digit))
+        return std::nullopt;
+    double value = 0;
+    const auto read = std::from_chars(token.data(), token.data() + token.size(), value);
+    return read.ec == std::errc() ? std::optional(value) : std::nullopt;
+}
+
 // The number a remembered token stands for, read by `parse` when it is a text.
 template <class Parse> bool still_says(const std::string& token, double value, Parse parse) {
     if (token.empty()) return false;
+    if (const auto plain = plain_number(token)) return *plain == value;
     const Result<JsonNode> read = read_json_tree(token, "");
     // Spaces or a mark around the token would change the layout.
     if (!read.ok() || read->token != token) return false;

@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <utility>
 
 namespace standpoint {
@@ -17,10 +18,14 @@ inline Trouble trouble(std::string pointer, std::string message) {
     return Problem{std::move(pointer), std::move(message)};
 }
 
-// The same trouble seen from one level further out.
-inline Trouble within(const std::string& step, Trouble inner) {
-    if (inner) inner->pointer = step + inner->pointer;
+// The same trouble seen from one level further out. Places are put together only when something
+// is wrong: documents are checked at every edit.
+inline Trouble within(std::string_view step, Trouble inner) {
+    if (inner) inner->pointer.insert(0, step);
     return inner;
+}
+inline Trouble within_key(std::string_view key, Trouble inner) {
+    return within("/", within(key, std::move(inner)));
 }
 
 } // namespace standpoint
