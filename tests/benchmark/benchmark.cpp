@@ -1,12 +1,12 @@
 // Timings, as Google Benchmark prints them; ratios are taken within one process.
-#include <fstream>
-#include <sstream>
+#include <chrono>
 
 #include <benchmark/benchmark.h>
 
 #include "check/run.h"
 #include "desk/open.h"
 #include "scene/json.h"
+#include "shape/surface.h"
 
 using namespace standpoint;
 
@@ -74,21 +74,63 @@ void walkway_check(benchmark::State& state) {
 }
 BENCHMARK(walkway_check)->Unit(benchmark::kMillisecond)->UseRealTime();
 
-// The same number of sight lines as the check traces, sent to the bare index in one thread.
+// Sight lines of the kind the check traces: samples of every target to see, from every eye.
+std::vector<Segment> sight_segments(const Staging& staging) {
+    const Document& document = staging.document;
+    std::vector<Segment> segments;
+    for (const auto& target : *document.targets) {
+        const StagedPiece* piece = find_staged(staging, target->piece);
+        if (piece == nullptr || target->aim != Aim::see) continue;
+        const auto surface = patch_surface(*piece, target->patch);
+        STANDPOINT_CHECK(surface.ok());
+        const SightOptions options;
+        const auto samples = sample_surface(*surface, options.replicates, options.per_replicate, 1);
+        for (const Visitor& visitor : *document.visitors)
+            for (const SurfaceSample& sample : samples)
+                for (const Station& station : stations_of(*document.path)) // eyes innermost
+                    segments.push_back({sample.point, eye_at(*document.path, station, visitor, 1)});
+    }
+    return segments;
+}
+
 void raw_index(benchmark::State& state) {
     const OpenScene scene = demo();
-    const Path& path = *scene.document.path;
-    std::vector<Segment> segments;
-    for (const StagedPiece& piece : scene.staging->pieces)
-        for (const Station& station : stations_of(path))
-            for (const Visitor& visitor : *scene.document.visitors)
-                segments.push_back({eye_at(path, station, visitor, 1), piece.box.centre()});
+    const std::vector<Segment> segments = sight_segments(*scene.staging);
     std::vector<std::uint8_t> out(segments.size());
     for (auto _ : state)
         scene.index->blocked(segments, out);
     state.SetItemsProcessed(static_cast<std::int64_t>(state.iterations() * segments.size()));
 }
 BENCHMARK(raw_index)->Unit(benchmark::kMillisecond);
+
+// Rays a second of the whole sightline check over those of the bare index, one thread each,
+// turn about in one process. "share_of_raw" is the figure to quote.
+void sightlines_against_raw(benchmark::State& state) {
+    using Clock = std::chrono::steady_clock;
+    const OpenScene scene = demo();
+    const std::vector<Rule> rules = *rules_in_force(*scene.document.rules);
+    const std::vector<Segment> segments = sight_segments(*scene.staging);
+    std::vector<std::uint8_t> out(segments.size());
+    SightOptions options;
+    options.threads = 1;
+    std::chrono::duration<double> raw{}, check{};
+    double raw_rays = 0, check_rays = 0;
+    for (auto _ : state) {
+        const Clock::time_point start = Clock::now();
+        scene.index->blocked(segments, out);
+        const Clock::time_point middle = Clock::now();
+        const auto found = check_sightlines(*scene.staging, *scene.index, rules, options, {});
+        check += Clock::now() - middle;
+        raw += middle - start;
+        raw_rays += static_cast<double>(segments.size());
+        STANDPOINT_CHECK(found.ok());
+        check_rays += static_cast<double>(found->rays);
+    }
+    state.counters["raw_rays_a_second"] = raw_rays / raw.count();
+    state.counters["check_rays_a_second"] = check_rays / check.count();
+    state.counters["share_of_raw"] = check_rays / check.count() / (raw_rays / raw.count());
+}
+BENCHMARK(sightlines_against_raw)->Unit(benchmark::kMillisecond);
 
 // What history pays for a step: a copy of the document.
 void snapshot_of_2000_pieces(benchmark::State& state) {
