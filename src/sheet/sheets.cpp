@@ -127,6 +127,8 @@ struct Page {
     std::function<void(const SheetTitle&)> draw;
 };
 
+constexpr double table_gap_mm = 6;
+
 class Book { // pages are counted before the first is drawn: each says how many there are
   public:
     Book(Ink& ink, const Settings& settings, SheetSize size)
@@ -134,18 +136,17 @@ class Book { // pages are counted before the first is drawn: each says how many 
 
     void add(Page page) { pages_.push_back(std::move(page)); }
 
-    // Tables one under the other on as many pages as they need.
+    // Tables one under the other on one page where they fit, else each on pages of its own.
     void add_tables(const std::string& type, const std::vector<Table>& tables) {
-        for (const Table& table : tables) {
-            std::size_t first = 0;
-            while (first < table.rows.size()) {
-                const std::size_t count = rows_that_fit(ink_, table, first, room());
-                add({type, [this, table, first, count](const SheetTitle& title) {
-                         draw_table_page(table, first, count, title);
-                     }});
-                first += std::min(count, table.rows.size() - first);
-            }
+        double height = 0;
+        for (const Table& table : tables)
+            height += table_height(ink_, table) + table_gap_mm;
+        if (height <= room()) {
+            add({type, [this, tables](const SheetTitle& title) { draw_tables(tables, title); }});
+            return;
         }
+        for (const Table& table : tables)
+            add_pages(type, table);
     }
 
     Status draw(const Progress& progress) {
@@ -161,6 +162,27 @@ class Book { // pages are counted before the first is drawn: each says how many 
 
   private:
     double room() const { return drawing_space(size_).height - title_block_height_mm - 8; }
+
+    void add_pages(const std::string& type, const Table& table) {
+        std::size_t first = 0;
+        while (first < table.rows.size()) {
+            const std::size_t count = rows_that_fit(ink_, table, first, room());
+            add({type, [this, table, first, count](const SheetTitle& title) {
+                     draw_table_page(table, first, count, title);
+                 }});
+            first += std::min(count, table.rows.size() - first);
+        }
+    }
+
+    void draw_tables(const std::vector<Table>& tables, const SheetTitle& title) {
+        const Rect space = drawing_space(size_);
+        ink_.begin_page(size_.width, size_.height);
+        double y = space.y + 3;
+        for (const Table& table : tables)
+            y = draw_table(ink_, table, 0, table.rows.size(), {space.x + 3, y}) + table_gap_mm;
+        draw_frame(ink_, size_, settings_, title);
+        ink_.end_page();
+    }
 
     void draw_table_page(const Table& table, std::size_t first, std::size_t count,
                          const SheetTitle& title) {
@@ -190,9 +212,10 @@ Status write_sheets_pdf(const Staging& staging, const std::vector<PlacementRow>&
                   scaled.scale = view.choice.scale.name;
                   draw_plan_sheet(ink, view, staging, rows, results, scaled);
               }});
-    book.add_tables("setting out", {points_table(staging.document)});
+    std::vector<Table> setting_out = {points_table(staging.document)};
     if (staging.document.reference_points->size() > 1)
-        book.add_tables("setting out", {distances_table(staging.document)});
+        setting_out.push_back(distances_table(staging.document));
+    book.add_tables("setting out", setting_out);
     book.add_tables("placement table", {placements_table(staging, rows)});
     book.add_tables("findings", {findings_table(staging, results)});
     return book.draw(progress);

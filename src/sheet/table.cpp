@@ -9,7 +9,6 @@ namespace {
 constexpr double cell_pad_mm = 1.0;
 constexpr double below_points = 8.0;
 constexpr double title_height_mm = 9.0;
-constexpr double foot_height_mm = 6.0;
 
 double table_width(const Table& table) {
     double width = 0;
@@ -31,6 +30,12 @@ double below_height(Ink& ink, const Table& table, const TableRow& row) {
     if (row.below.empty()) return 0;
     const double width = table_width(table) - table.columns.front().width - 2 * cell_pad_mm;
     return ink.measure(row.below, {below_points}, width).height + cell_pad_mm;
+}
+
+double foot_height(Ink& ink, const Table& table) {
+    if (table.foot.empty()) return 0;
+    return ink.measure(table.foot, {below_points}, table_width(table) - 2 * cell_pad_mm).height +
+           2 * cell_pad_mm;
 }
 
 std::vector<std::string> heads_of(const Table& table) {
@@ -58,8 +63,16 @@ void draw_cells(Ink& ink, const Table& table, const std::vector<std::string>& ce
 
 } // namespace
 
+double table_height(Ink& ink, const Table& table) {
+    double height = head_height(ink, table) + foot_height(ink, table);
+    for (const TableRow& row : table.rows)
+        height +=
+            cells_height(ink, table, row.cells, {table_points}) + below_height(ink, table, row);
+    return height;
+}
+
 std::size_t rows_that_fit(Ink& ink, const Table& table, std::size_t first, double height_mm) {
-    double used = head_height(ink, table) + (table.foot.empty() ? 0 : foot_height_mm);
+    double used = head_height(ink, table) + foot_height(ink, table);
     std::size_t count = 0;
     for (std::size_t i = first; i < table.rows.size(); ++i) {
         used += cells_height(ink, table, table.rows[i].cells, {table_points}) +
@@ -95,9 +108,9 @@ double draw_table(Ink& ink, const Table& table, std::size_t first, std::size_t c
         ink.line({corner.x, y}, {corner.x + width, y}, line_thin);
     }
     if (!table.foot.empty() && end == table.rows.size()) {
-        ink.text({corner.x + cell_pad_mm, y + cell_pad_mm}, table.foot,
-                 {below_points, false, 0.25});
-        y += foot_height_mm;
+        ink.text({corner.x + cell_pad_mm, y + cell_pad_mm}, table.foot, {below_points, false, 0.25},
+                 width - 2 * cell_pad_mm);
+        y += foot_height(ink, table);
     }
     return y;
 }

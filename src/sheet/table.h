@@ -23,10 +23,12 @@ struct Table {
     std::string title;
     std::vector<TableColumn> columns;
     std::vector<TableRow> rows;
-    std::string foot; // a line under the last row; empty: none
+    std::string foot; // words under the last row; empty: none
 };
 
 inline constexpr double table_points = 8.5; // readable at arm's length
+
+double table_height(Ink& ink, const Table& table); // mm, all rows on one page
 
 // How many rows, from `first` on, stand whole on a page of this height; at least 1.
 std::size_t rows_that_fit(Ink& ink, const Table& table, std::size_t first, double height_mm);

@@ -127,6 +127,15 @@ TEST_CASE("no text lies over another or outside the border, few pieces or many")
     }
 }
 
+TEST_CASE("the cautions stand whole on the findings sheet") {
+    std::string text = asked(pdf_of(staged(landing())), "pdftotext -raw", "-");
+    for (char& c : text)
+        if (c == '\n') c = ' ';
+    for (const std::string& caution : cautions())
+        CHECK_MESSAGE(text.find(caution) != std::string::npos, caution);
+    CHECK(text.find("4 of 4") != std::string::npos);
+}
+
 TEST_CASE("a long table is paged with its head on every page and every row whole") {
     const Staging staging = staged(of_many(300));
     const std::string text = asked(pdf_of(staging), "pdftotext -raw", "-");
