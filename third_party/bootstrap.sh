@@ -132,8 +132,8 @@ demo() {
 }
 
 demo_pictures() { # program, scene, out
-  "$1" picture "$2" -o "$3/adult-at-the-front.png" --visitor small-woman --at "9 m"
-  "$1" picture "$2" -o "$3/child-at-the-side.png" --visitor child-4 --at "5 m"
+  "$1" picture "$2" -o "$3/adult-at-the-front.png" --visitor small-woman --at "8.7 m" --lane right
+  "$1" picture "$2" -o "$3/child-at-the-side.png" --visitor child-4 --at "12 m" --lane right
 }
 
 run_all_tests() {
