@@ -44,7 +44,7 @@ std::vector<std::string> head_of(const Settings& settings, std::size_t marks) {
     std::vector<std::string> head = {"number", "id", "name", "kind", "section"};
     for (const char* name : {"X", "Y", "Z", "course"})
         head.push_back(name + unit);
-    for (const char* name : {"facing (deg)", "tilt (deg)", "roll (deg)", "ratio"})
+    for (const char* name : {"facing (deg)", "tilt (deg)", "roll (deg)", "ratio (to 1)"})
         head.push_back(name);
     for (const char* name : {"built width", "built depth", "built height"})
         head.push_back(name + unit);
@@ -57,11 +57,26 @@ std::vector<std::string> head_of(const Settings& settings, std::size_t marks) {
     return head;
 }
 
+// The ratio is written as a number: a spreadsheet takes 12:1 for a time of day.
 std::vector<std::string> cells_in_order(const PlacementRow& row, const Document& document) {
     const RowCells c = cells_of(row, document);
-    std::vector<std::string> cells = {c.number, c.id,    c.name,   c.kind,   c.section, c.x,
-                                      c.y,      c.z,     c.course, c.facing, c.tilt,    c.roll,
-                                      c.ratio,  c.width, c.depth,  c.height, c.support};
+    std::vector<std::string> cells = {c.number,
+                                      c.id,
+                                      c.name,
+                                      c.kind,
+                                      c.section,
+                                      c.x,
+                                      c.y,
+                                      c.z,
+                                      c.course,
+                                      c.facing,
+                                      c.tilt,
+                                      c.roll,
+                                      print_exact(row.ratio),
+                                      c.width,
+                                      c.depth,
+                                      c.height,
+                                      c.support};
     for (const MarkRow& mark : row.marks) {
         const MarkCells m = cells_of(mark, *document.settings);
         cells.insert(cells.end(), {m.name, m.x, m.y, m.z});

@@ -43,6 +43,7 @@ TEST_CASE("every row has the head's columns and the rows' numbers") {
     REQUIRE(csv.size() == 4);
     CHECK(csv[0][1] == "id");
     CHECK(csv[0][5] == "X (mm)");
+    CHECK(csv[0][12] == "ratio (to 1)");
     const std::vector<PlacementRow> rows = placement_rows(staging);
     for (std::size_t i = 0; i < rows.size(); ++i) {
         REQUIRE(csv[i + 1].size() == csv[0].size());
@@ -50,6 +51,7 @@ TEST_CASE("every row has the head's columns and the rows' numbers") {
         CHECK(csv[i + 1][1] == rows[i].id);
         CHECK(csv[i + 1][5] == cells.x);
         CHECK(csv[i + 1][7] == cells.z);
+        CHECK(std::stod(csv[i + 1][12]) == rows[i].ratio);
         CHECK(std::abs(std::stod(csv[i + 1][5]) - rows[i].at.x) <= 0.5);
         CHECK(csv[i + 1][17] == rows[i].marks[0].name);
         CHECK(std::abs(std::stod(csv[i + 1][18]) - rows[i].marks[0].scene.x) <= 0.5);
