@@ -151,7 +151,8 @@ struct Target {
     Patch patch;
     // Which way the patch looks, degrees clockwise from the piece's own front; absent: no facing.
     std::optional<Angle> facing;
-    std::optional<Angle> facing_limit;     // absent: the rule "face" when facing is set (100)
+    // Absent: the rule of a face on a figure (100), of a page on anything else (60).
+    std::optional<Angle> facing_limit;
     std::optional<Number> seen_share;      // V at or above which it is seen; absent: the rule (0.7)
     std::optional<Length> smallest_detail; // original's length
     friend bool operator==(const Target&, const Target&) = default;

@@ -121,6 +121,20 @@ TEST_CASE("every reason for not seeing is told apart, on both sides of its limit
     }
 }
 
+TEST_CASE("a figure's face is seen to 100 degrees off, a page of anything else to 60") {
+    for (const PieceKind kind : {PieceKind::figure, PieceKind::prop}) {
+        const double limit = kind == PieceKind::figure ? 100 : 60;
+        for (const double over : {-1.0, 1.0}) {
+            SightScene scene;
+            scene.add("seller", SphereForm{300}, {0, 0, 1450}, 0, 0, 1, 0, kind);
+            scene.add_target("seller", "seller").facing = Angle(0);
+            const SinCos at = sin_cos_deg(limit + over); // clockwise from the front, at eye level
+            const Sight sight = sight_at(scene, {-3000 * at.sin, -3000 * at.cos, 1600});
+            CHECK((sight.reason == SightReason::beyond_facing) == (over > 0));
+        }
+    }
+}
+
 TEST_CASE("a threshold of the target itself stands in for the rule") {
     SightScene scene;
     scene.add("buoy", SphereForm{400}, {0, 0, 1400});
