@@ -17,7 +17,7 @@ HARD, FLAT, BED = 180.0, 40.0, 12.0  # heights of the shingle hard, the mud flat
 
 # Level places for what stands there: x low, y low, x high, y high, height. The first is the creek
 # that the jetty stands in.
-LEVEL = [(420, 180, 1480, 1720, BED), (3150, 560, 5950, 1480, FLAT), (1750, 700, 2950, 1300, FLAT),
+LEVEL = [(420, 180, 1480, 1720, BED), (3150, 560, 5950, 1480, FLAT), (1750, 640, 2950, 1560, FLAT),
          (5300, 330, 5620, 640, FLAT), (2400, 1810, 2950, 2200, HARD)]
 
 

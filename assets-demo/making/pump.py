@@ -30,8 +30,8 @@ def spout():
 
 
 def crank():
-    mesh = turned_by(cylinder(3.0, 9.0, 20), (0, 0, 0), 1, 90.0)
-    arm = [(8.5, 0.0, 0.0), (10.0, 3.0, -6.0), (10.5, 4.0, -16.0), (10.5, 2.5, -27.0)]
+    mesh = turned_by(cylinder(3.0, 6.0, 20), (0, 0, 0), 1, 90.0)
+    arm = [(5.5, 0.0, 0.0), (6.6, 3.0, -6.0), (7.0, 4.0, -16.0), (7.0, 2.5, -27.0)]
     return mesh.add(tube(arm, 1.3, 10))
 
 
@@ -45,8 +45,8 @@ def nodes():
     iron = material("iron", (0.055, 0.098, 0.085))
     bright = material("worn-iron", (0.20, 0.20, 0.19))
     stone = material("stone", (0.33, 0.31, 0.27))
-    grip = Node("grip", [(turned_by(cylinder(1.9, 10.0, 16), (0, 0, 0), 1, 90.0), bright)],
-                translation=(10.0, 2.5, -27.0))
+    grip = Node("grip", [(turned_by(cylinder(1.9, 7.0, 16), (0, 0, 0), 1, 90.0), bright)],
+                translation=(6.8, 2.5, -27.0))
     handle = Node("crank", [(crank(), iron)], [grip], translation=(4.0, 0.0, 62.0))
     body = Node("barrel", [(barrel(), iron), (flutes(), iron), (spout(), iron)], [handle])
     base = Node("base", [(box((-13.0, -10.0, 0.0), (13.0, 11.0, 4.0)).add(trough()), stone)], [body])
