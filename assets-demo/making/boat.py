@@ -167,7 +167,8 @@ def transom():
     for k in range(len(rim)):
         a, b = rim[k], rim[(k + 1) % len(rim)]
         if a != b:
-            corners = [add(p, (0.0, dy, 0.0)) for p, dy in ((a, -1.6), (a, 1.6), (b, 1.6), (b, -1.6))]
+            around = ((a, -1.6), (a, 1.6), (b, 1.6), (b, -1.6))
+            corners = [add(p, (0.0, dy, 0.0)) for p, dy in around]
             mesh.add(quad(corners))
     return mesh
 
@@ -236,5 +237,6 @@ def nodes():
     side = Node("side", half)
     mirrored = Node("side-mirrored", half, scale=(-1.0, 1.0, 1.0))
     fittings = Node("fittings", [(thwarts(), timber), (transom(), rail), (backbone(), rail)])
-    names = [Node("name", [(name_plate(1), letters)]), Node("name-far", [(name_plate(-1), letters)])]
+    names = [Node("name", [(name_plate(1), letters)]),
+             Node("name-far", [(name_plate(-1), letters)])]
     return [Node("boat", children=[side, mirrored, fittings, *names])]

@@ -89,7 +89,8 @@ class _Writer:
         entry = {"bufferView": self.view(data, ARRAY_BUFFER), "componentType": FLOAT,
                  "count": len(rows), "type": kind}
         if with_bounds:
-            as_float = [struct.unpack("<%df" % width, struct.pack("<%df" % width, *r)) for r in rows]
+            code = "<%df" % width
+            as_float = [struct.unpack(code, struct.pack(code, *r)) for r in rows]
             entry["min"] = [min(r[i] for r in as_float) for i in range(width)]
             entry["max"] = [max(r[i] for r in as_float) for i in range(width)]
         self.json["accessors"].append(entry)

@@ -8,7 +8,7 @@ import math
 
 from gltf_out import Mesh, Node, material
 from pictures import Canvas, mixed, noise, scramble, smooth_step
-from solids import cross, quad, scaled, subtract, unit
+from solids import quad, scaled, unit
 
 RATIO = 12.0
 WIDTH, DEPTH = 6000.0, 3600.0
@@ -30,7 +30,8 @@ def height(x, y):
     bank = 1560.0 + 130.0 * math.sin(x / 900.0 + 0.5) + 60.0 * math.sin(x / 310.0)
     up = smooth_step(bank - 60.0, bank + 300.0, y)
     low = BED + (FLAT - BED) * smooth_step(water_edge(x) - 60.0, water_edge(x) + 160.0, y)
-    rough = 7.0 * (noise(x / 130.0, y / 130.0, 1) - 0.5) + 16.0 * (noise(x / 420.0, y / 420.0, 2) - 0.5)
+    rough = 7.0 * (noise(x / 130.0, y / 130.0, 1) - 0.5)
+    rough += 16.0 * (noise(x / 420.0, y / 420.0, 2) - 0.5)
     ripple = 3.0 * math.sin(y / 24.0 + 5.0 * noise(x / 300.0, y / 200.0, 4))
     on_flat = smooth_step(520.0, 700.0, y) * (1 - up)
     z = low + (HARD - low) * up + on_flat * (ripple + rough) + rough * up * (1 - up) * 4
@@ -51,7 +52,8 @@ def section(column, row):
         for c in range(COLUMNS + 1):
             x, y = x0 + c * step_x, y0 + r * step_y
             d = 15.0
-            normal = unit((height(x - d, y) - height(x + d, y), height(x, y - d) - height(x, y + d), 2 * d))
+            normal = unit((height(x - d, y) - height(x + d, y),
+                           height(x, y - d) - height(x, y + d), 2 * d))
             line.append(mesh.vertex(scaled((x, y, height(x, y)), 1 / RATIO), normal,
                                     (c / COLUMNS, 1 - r / ROWS)))
         top.append(line)
@@ -115,14 +117,16 @@ def mud(x, y):
 
 def surface_colour(x, y):
     bank = 1560.0 + 130.0 * math.sin(x / 900.0 + 0.5) + 60.0 * math.sin(x / 310.0)
-    rough = 120.0 * (noise(x / 150.0, y / 150.0, 41) - 0.5) + 60.0 * (noise(x / 40.0, y / 40.0, 42) - 0.5)
+    rough = 120.0 * (noise(x / 150.0, y / 150.0, 41) - 0.5)
+    rough += 60.0 * (noise(x / 40.0, y / 40.0, 42) - 0.5)
     stony = smooth_step(bank - 30.0, bank + 60.0, y + rough)
     colour = mud(x, y) if stony < 1 else (0, 0, 0)
     if stony > 0:
         colour = mixed(colour, shingle(x, y), stony)
     weed = math.exp(-((y + 1.6 * rough - bank - 110.0) / 55.0) ** 2)
     ragged = noise(x / 30.0, y / 22.0, 51) * 0.6 + noise(x / 9.0, y / 9.0, 52) * 0.4
-    colour = mixed(colour, (58, 60, 38), 0.9 * smooth_step(0.52, 0.68, weed * (0.45 + 0.7 * ragged)))
+    weedy = smooth_step(0.52, 0.68, weed * (0.45 + 0.7 * ragged))
+    colour = mixed(colour, (58, 60, 38), 0.9 * weedy)
     wet = 1 - smooth_step(BED + 2.0, FLAT - 2.0, height(x, y) + 0.06 * rough)
     colour = mixed(colour, tuple(c * 0.70 for c in colour), wet)
     trodden = smooth_step(0.45, 0.7, noise(x / 260.0, y / 180.0, 61)) * stony

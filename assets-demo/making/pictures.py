@@ -143,4 +143,5 @@ def write(canvas, text, left, top, height, half_width, colour, spacing=1.9):
 
 
 def text_width(text, height, spacing=1.9):
-    return sum((4 * (0.45 if c in "I " else 1.0) + spacing) for c in text) * height / 6 - spacing * height / 6
+    letters = sum((4 * (0.45 if c in "I " else 1.0) + spacing) for c in text)
+    return letters * height / 6 - spacing * height / 6

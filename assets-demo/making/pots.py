@@ -11,7 +11,8 @@ LONG, WIDE, HIGH = 48.0, 34.0, 26.0
 
 def arch(x, radius_more=0.0, count=20):
     half, high = WIDE / 2 + radius_more, HIGH + radius_more
-    return [(x, -half * math.cos(math.pi * i / count), 2.0 + (high - 2.0) * math.sin(math.pi * i / count))
+    return [(x, -half * math.cos(math.pi * i / count),
+             2.0 + (high - 2.0) * math.sin(math.pi * i / count))
             for i in range(count + 1)]
 
 

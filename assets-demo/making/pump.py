@@ -26,7 +26,8 @@ def spout():
     bend = [(0.0, -4.0, 60.0), (0.0, -9.0, 60.5), (0.0, -13.0, 60.0), (0.0, -16.5, 58.0),
             (0.0, -18.5, 55.0), (0.0, -19.0, 51.0)]
     mesh = tube(bend, 2.4, 14)
-    return mesh.add(turning([(0.0, 49.5), (3.1, 49.5), (3.1, 51.5), (0.0, 51.5)], 18).moved(0, -19.0, 0))
+    lip = turning([(0.0, 49.5), (3.1, 49.5), (3.1, 51.5), (0.0, 51.5)], 18)
+    return mesh.add(lip.moved(0, -19.0, 0))
 
 
 def crank():
@@ -36,8 +37,10 @@ def crank():
 
 
 def trough():
-    mesh = box((-13.0, -32.0, 0.0), (13.0, -30.0, 13.0)).add(box((-13.0, -12.0, 0.0), (13.0, -10.0, 13.0)))
-    mesh.add(box((-15.0, -32.0, 0.0), (-13.0, -10.0, 13.0))).add(box((13.0, -32.0, 0.0), (15.0, -10.0, 13.0)))
+    mesh = box((-13.0, -32.0, 0.0), (13.0, -30.0, 13.0))
+    mesh.add(box((-13.0, -12.0, 0.0), (13.0, -10.0, 13.0)))
+    mesh.add(box((-15.0, -32.0, 0.0), (-13.0, -10.0, 13.0)))
+    mesh.add(box((13.0, -32.0, 0.0), (15.0, -10.0, 13.0)))
     return mesh.add(box((-13.0, -30.0, 0.0), (13.0, -12.0, 2.0)))
 
 
@@ -49,5 +52,6 @@ def nodes():
                 translation=(6.8, 2.5, -27.0))
     handle = Node("crank", [(crank(), iron)], [grip], translation=(4.0, 0.0, 62.0))
     body = Node("barrel", [(barrel(), iron), (flutes(), iron), (spout(), iron)], [handle])
-    base = Node("base", [(box((-13.0, -10.0, 0.0), (13.0, 11.0, 4.0)).add(trough()), stone)], [body])
+    foot = box((-13.0, -10.0, 0.0), (13.0, 11.0, 4.0)).add(trough())
+    base = Node("base", [(foot, stone)], [body])
     return [Node("pump", children=[base])]

@@ -15,8 +15,8 @@ def upright(width, height, y, z):
 
 def page_picture():
     canvas = Canvas(256, 320, (232, 224, 200))
-    canvas.rows = [[mixed((234, 227, 205), (212, 200, 170), noise(x / 60, y / 60, 71)) for x in range(256)]
-                   for y in range(320)]
+    canvas.rows = [[mixed((234, 227, 205), (212, 200, 170), noise(x / 60, y / 60, 71))
+                    for x in range(256)] for y in range(320)]
     write(canvas, "LOW WATER", (256 - text_width("LOW WATER", 24)) / 2, 26, 24, 2.2, INK)
     canvas.fill(28, 66, 228, 69, INK)
     for k in range(9):
@@ -43,14 +43,17 @@ def notice_board():
     back = material("board-back", (0.30, 0.25, 0.18))
     page = material("page", (1.0, 1.0, 1.0), ("page.png", page_picture()))
     small = material("small-page", (1.0, 1.0, 1.0), ("small-page.png", small_page_picture()))
-    frame = box((-24.0, -1.6, 0.0), (-21.0, 1.6, 128.0)).add(box((21.0, -1.6, 0.0), (24.0, 1.6, 128.0)))
-    frame.add(box((-21.0, -1.4, 74.0), (21.0, 1.4, 77.0))).add(box((-21.0, -1.4, 124.0), (21.0, 1.4, 127.0)))
+    frame = box((-24.0, -1.6, 0.0), (-21.0, 1.6, 128.0))
+    frame.add(box((21.0, -1.6, 0.0), (24.0, 1.6, 128.0)))
+    frame.add(box((-21.0, -1.4, 74.0), (21.0, 1.4, 77.0)))
+    frame.add(box((-21.0, -1.4, 124.0), (21.0, 1.4, 127.0)))
     for side in (-1, 1):
-        low = min(0.0, side * 29.0), max(0.0, side * 29.0)
-        frame.add(quad([(low[0], -5.0, 128.0 + (4 if side > 0 else 0)), (low[1], -5.0, 128.0 + (4 if side < 0 else 0)),
-                        (low[1], 5.0, 128.0 + (4 if side < 0 else 0)), (low[0], 5.0, 128.0 + (4 if side > 0 else 0))]))
-        frame.add(quad([(low[0], -5.0, 127.0), (low[1], -5.0, 127.0),
-                        (low[1], -5.0, 128.0 + (4 if side < 0 else 0)), (low[0], -5.0, 128.0 + (4 if side > 0 else 0))]))
+        left, right = min(0.0, side * 29.0), max(0.0, side * 29.0)
+        left_z, right_z = (132.0, 128.0) if side > 0 else (128.0, 132.0)
+        frame.add(quad([(left, -5.0, left_z), (right, -5.0, right_z), (right, 5.0, right_z),
+                        (left, 5.0, left_z)]))
+        frame.add(quad([(left, -5.0, 127.0), (right, -5.0, 127.0), (right, -5.0, right_z),
+                        (left, -5.0, left_z)]))
     frame.add(box((-28.0, -4.6, 126.2), (28.0, 4.6, 127.4)))
     panel = box((-21.0, 0.0, 77.0), (21.0, 1.2, 124.0))
     return [Node("notice-board", [(frame, timber), (panel, back)],
@@ -84,7 +87,8 @@ def lettered(name, width, height, text, letter, ground, ink, seed):
                   Node("lettering-far", [(far, face)])])]
 
 
-SKY = [(0.0, (128, 160, 182)), (0.45, (178, 197, 205)), (0.72, (222, 217, 202)), (0.84, (238, 220, 190))]
+SKY = [(0.0, (128, 160, 182)), (0.45, (178, 197, 205)), (0.72, (222, 217, 202)),
+       (0.84, (238, 220, 190))]
 
 
 def sky_colour(t):
@@ -111,7 +115,8 @@ def cloth_colour(x, t):
         body = noise(x * 2.2 + t * 1.2, t * 9.0, 95) * 0.55 + noise(x * 5.0, t * 17.0, 96) * 0.3
         body += noise(x * 13.0, t * 36.0, 97) * 0.15
         colour = mixed(colour, (248, 240, 226), 0.9 * smooth_step(0.50, 0.72, body))
-        colour = mixed(colour, (140, 154, 164), 0.5 * smooth_step(0.55, 0.30, body) if body < 0.55 else 0)
+        shade = smooth_step(0.55, 0.30, body) if body < 0.55 else 0
+        colour = mixed(colour, (140, 154, 164), 0.5 * shade)
         if t > horizon - far_shore(x):
             colour = mixed((138, 152, 158), colour, 0.30)
         if t > horizon - near_shore(x):
@@ -121,8 +126,9 @@ def cloth_colour(x, t):
     depth = (t - horizon) / (1 - horizon)
     water = mixed((214, 208, 192), (150, 160, 158), smooth_step(0.0, 0.7, depth))
     bars = noise(x * 4.0, depth * depth * 26.0 + depth * 30.0, 99)
-    water = mixed(water, (128, 120, 104), 0.75 * smooth_step(0.55, 0.66, bars + 0.25 * depth - 0.08))
-    return mixed(water, (236, 228, 210), 0.35 * smooth_step(0.62, 0.8, noise(x * 7.0, depth * 70.0, 100)))
+    bank = smooth_step(0.55, 0.66, bars + 0.25 * depth - 0.08)
+    glint = smooth_step(0.62, 0.8, noise(x * 7.0, depth * 70.0, 100))
+    return mixed(mixed(water, (128, 120, 104), 0.75 * bank), (236, 228, 210), 0.35 * glint)
 
 
 def cloth_picture(part, width=640, height=480):
@@ -144,9 +150,11 @@ def masts(canvas, places):
 def back_cloth(part):
     """Half the painted cloth, 2980 x 2400 built, on a batten frame."""
     canvas = cloth_picture(part)
-    masts(canvas, [(150, 341, 34), (318, 338, 20), (560, 340, 26)] if part == 0 else [(96, 339, 22), (240, 342, 38)])
+    west, east = [(150, 341, 34), (318, 338, 20), (560, 340, 26)], [(96, 339, 22), (240, 342, 38)]
+    masts(canvas, west if part == 0 else east)
     face = material("cloth", (1.0, 1.0, 1.0), ("cloth.png", canvas.png()))
     frame = material("batten", (0.30, 0.24, 0.17))
     width, height = 2980.0 / 12, 2400.0 / 12
     slab = box((-width / 2, -0.8, 0.0), (width / 2, 0.8, height))
-    return [Node("back-cloth", [(slab, frame)], [Node("cloth", [(upright(width, height, -0.95, 0.0), face)])])]
+    cloth = Node("cloth", [(upright(width, height, -0.95, 0.0), face)])
+    return [Node("back-cloth", [(slab, frame)], [cloth])]

@@ -71,7 +71,7 @@ def turned_by(mesh, about, axis, degrees):
 
 
 def turning(profile, facets=32, crease_deg=35.0):
-    """(radius, height) pairs from foot to top, turned about Z; edges sharper than the crease stay."""
+    """(radius, height) pairs, foot to top, turned about Z; edges sharper than the crease stay."""
     mesh = Mesh()
     directions = []
     for (r0, z0), (r1, z1) in zip(profile, profile[1:]):
@@ -122,7 +122,8 @@ def tube(points, radius, facets=10, closed=False):
         before = points[i - 1] if i > 0 or closed else points[i]
         after = points[(i + 1) % count] if i + 1 < count or closed else points[i]
         tangents.append(unit(subtract(after, before)))
-    side = unit(cross(tangents[0], (0.0, 0.0, 1.0) if abs(tangents[0][2]) < 0.9 else (1.0, 0.0, 0.0)))
+    other = (0.0, 0.0, 1.0) if abs(tangents[0][2]) < 0.9 else (1.0, 0.0, 0.0)
+    side = unit(cross(tangents[0], other))
     rows = []
     for p, t in zip(points, tangents):
         side = unit(subtract(side, scaled(t, sum(side[i] * t[i] for i in range(3)))))
@@ -139,7 +140,8 @@ def tube(points, radius, facets=10, closed=False):
             mesh.triangle(low[k], high[k + 1], low[k + 1])
             mesh.triangle(low[k], high[k], high[k + 1])
     if not closed:
-        for row, t, outward in ((rows[0], scaled(tangents[0], -1), False), (rows[-1], tangents[-1], True)):
+        ends = ((rows[0], scaled(tangents[0], -1), False), (rows[-1], tangents[-1], True))
+        for row, t, outward in ends:
             rim = [mesh.vertex(mesh.positions[v], t) for v in row[:-1]]
             for k in range(1, facets - 1):
                 if outward:
