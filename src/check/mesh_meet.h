@@ -4,14 +4,10 @@
 #include <array>
 #include <vector>
 
+#include "check/triangle_pair.h"
 #include "shape/staging.h"
 
 namespace standpoint {
-
-struct Corners { // one triangle, scene mm
-    std::array<glm::dvec3, 3> at;
-    Box box;
-};
 
 struct PlacedMesh {
     std::vector<Corners> triangles;
@@ -20,9 +16,6 @@ struct PlacedMesh {
     Box box;
 };
 PlacedMesh placed_mesh(const StagedPiece& piece);
-
-// Closer than this is touching: an epsilon of the arithmetic, far below what anyone builds.
-inline constexpr double contact_slack_mm = 1e-6;
 
 struct Meeting {
     bool meets = false;  // surfaces cross, or one lies inside the other

@@ -26,11 +26,16 @@ Status print(const Streams& streams, std::string_view text) {
     return Done{};
 }
 
+// Errors of a check name a place in the document; the file goes in front.
 Result<CheckResults> checked(const OpenScene& scene, unsigned threads, const Progress& progress) {
     CheckOptions options;
     options.threads = threads;
     options.sight.threads = threads;
-    return run_checks(*scene.staging, options, progress);
+    Result<CheckResults> results = run_checks(*scene.staging, *scene.index, options, progress);
+    if (results.ok()) return results;
+    Error error = results.error();
+    error.where = error.where.empty() ? scene.file : scene.file + " (" + error.where + ")";
+    return error;
 }
 
 // Creates the last folder of the path; a missing one above it is more likely a slip.

@@ -33,8 +33,9 @@ class Process(unittest.TestCase):
 
     def small_scene(self, **changes):
         """A scene of one box, quick to check."""
-        self.run_program("new", "small.scene.json")
         file = self.folder / "small.scene.json"
+        file.unlink(missing_ok=True)
+        self.run_program("new", "small.scene.json")
         scene = json.loads(file.read_text())
         scene["pieces"] = [{"id": "crate", "name": "crate", "kind": "prop", "ratio": 1,
                             "at": {"x": 500, "y": 500, "z": 150},
@@ -97,6 +98,15 @@ class Process(unittest.TestCase):
                   "parts": [{"model": {"file": "models/none.glb"}}]}]
         scene = self.small_scene(pieces=model)
         self.assert_refused(self.run_program("check", scene), "/pieces/0", "models/none.glb")
+
+    def test_what_a_check_refuses_names_the_file_and_the_place(self):
+        scene = self.small_scene(rules={"use": ["no-such-preset"]})
+        self.assert_refused(self.run_program("check", scene), str(scene), "/rules/use/0",
+                            "no-such-preset", "ada-2010")
+        patch = {"id": "t", "name": "t", "piece": "crate", "aim": "see",
+                 "patch": {"parts": ["lid"]}}
+        scene = self.small_scene(targets=[patch])
+        self.assert_refused(self.run_program("check", scene), str(scene), "/targets/0", "lid")
 
     def test_bad_places_to_look_from_name_what_there_is(self):
         scene = self.small_scene()
