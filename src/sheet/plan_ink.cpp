@@ -123,6 +123,16 @@ void draw_sections(Ink& ink, const PlanView& view, const std::vector<Section>& s
     }
 }
 
+// Takes the sections' own edges away under a join line, whose dashes would be lost on them.
+void clear_join(Ink& ink, const PlanView& view, const JoinLine& join) {
+    const glm::dvec2 a = view.to_page(plan(join.from)), b = view.to_page(plan(join.to));
+    if (!(glm::length(b - a) > 0)) return;
+    const glm::dvec2 along = glm::normalize(b - a) * line_wide;
+    const glm::dvec2 across(-along.y, along.x);
+    ink.shape({{{a + along + across, b - along + across, b - along - across, a + along - across}}},
+              0.96, 0);
+}
+
 double grey_of(PieceKind kind) {
     switch (kind) {
     case PieceKind::ground:
@@ -203,6 +213,8 @@ void draw_ground(Ink& ink, const PlanView& view, const Staging& staging) {
     draw_grid(ink, view, *staging.document.settings);
     draw_hall(ink, view, *staging.document.hall);
     draw_sections(ink, view, *staging.document.sections);
+    for (const JoinLine& join : *staging.document.join_lines)
+        clear_join(ink, view, join);
     draw_columns(ink, view, staging);
 }
 

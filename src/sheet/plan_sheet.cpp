@@ -101,8 +101,8 @@ void draw_warnings(Ink& ink, const Staging& staging, const CheckResults& results
     const Tally tally = tally_of(results.findings);
     ink.text({box.x, box.y}, "Checked, not approved", {8.5, true});
     std::string text =
-        fmt::format("{} to mend, {} to watch, {} to note; rules: {}. The findings are listed on "
-                    "the last sheets. ",
+        fmt::format("Findings: {} fail, {} warn, {} note; rules: {}. Those that fail or warn are "
+                    "listed on the last sheets. ",
                     tally.fail, tally.warn, tally.note, rules_line(*staging.document.rules));
     for (const std::string& caution : cautions())
         text += caution + " ";

@@ -91,7 +91,7 @@ Table distances_table(const Document& document) {
         for (std::size_t j = i + 1; j < points.size(); ++j)
             table.rows.push_back(
                 {{points[i].id, points[j].id,
-                  print_length(glm::length(at(points[j]) - at(points[i])), style), ""},
+                  print_length(glm::length(at(points[j]) - at(points[i])), style), "", ""},
                  ""});
     table.foot = "Sides and diagonals between all reference points, in a straight line.";
     return table;
