@@ -123,7 +123,8 @@ void draw_sections(Ink& ink, const PlanView& view, const std::vector<Section>& s
     }
 }
 
-// Takes the sections' own edges away under a join line, whose dashes would be lost on them.
+// Takes the edges of sections and ground away under a join line, whose dashes would be lost on
+// them.
 void clear_join(Ink& ink, const PlanView& view, const JoinLine& join) {
     const glm::dvec2 a = view.to_page(plan(join.from)), b = view.to_page(plan(join.to));
     if (!(glm::length(b - a) > 0)) return;
@@ -213,8 +214,6 @@ void draw_ground(Ink& ink, const PlanView& view, const Staging& staging) {
     draw_grid(ink, view, *staging.document.settings);
     draw_hall(ink, view, *staging.document.hall);
     draw_sections(ink, view, *staging.document.sections);
-    for (const JoinLine& join : *staging.document.join_lines)
-        clear_join(ink, view, join);
     draw_columns(ink, view, staging);
 }
 
@@ -242,6 +241,8 @@ void draw_pieces(Ink& ink, const PlanView& view, const std::vector<const StagedP
 
 void draw_overlay(Ink& ink, const PlanView& view, const Staging& staging) {
     draw_path(ink, view, *staging.document.path);
+    for (const JoinLine& join : *staging.document.join_lines)
+        clear_join(ink, view, join);
     for (const JoinLine& join : *staging.document.join_lines)
         ink.line(view.to_page(plan(join.from)), view.to_page(plan(join.to)), line_wide,
                  Stroke::long_dash_dot);
