@@ -76,7 +76,7 @@ install_node_modules() {
       begin "installing npm package $name $version" \
         "connect to the npm registry, then run this again"
       mkdir -p "$build"
-      npm install --silent --no-save --no-audit --no-fund --prefix "$build" "$name@$version" >/dev/null
+      npm install --loglevel error --no-save --no-audit --no-fund --prefix "$build" "$name@$version" >/dev/null
     fi
   done <"$here/npm.tsv"
 }
