@@ -5,6 +5,7 @@ usage: test_process.py PROGRAM
 
 import json
 import os
+import re
 import resource
 import shutil
 import signal
@@ -131,6 +132,29 @@ class Process(unittest.TestCase):
                         ("picture", "a.json", "-o", "a.png", "--width", "64", "--height", "36")):
             done = self.run_program(*command)
             self.assertEqual((done.returncode, done.stderr), (0, ""), command)
+
+    def test_the_pieces_of_the_readme_make_a_scene_that_passes(self):
+        readme = (TOP / "README.md").read_text()
+        blocks = [json.loads(re.sub(r"^   ", "", block, flags=re.M))
+                  for block in re.findall(r"```json\n(.*?)```", readme, re.S)]
+        pieces = [block for block in blocks if "kind" in block]
+        targets = [block for block in blocks if "aim" in block]
+        self.assertEqual((len(pieces), len(targets), len(blocks)), (2, 1, 3))
+        scene = self.small_scene(pieces=pieces, targets=targets)
+        done = self.run_program("check", scene)
+        self.assertEqual((done.returncode, done.stderr), (0, ""))
+        self.assertIn("the seller's face", done.stdout)
+
+    def test_the_repair_the_readme_tells_takes_the_finding_away(self):
+        before = DEMO.read_text()
+        self.assertEqual(before.count('"x": -560'), 1)
+        self.assertIn("`\"x\": -560`", (TOP / "README.md").read_text())
+        shutil.copytree(TOP / "assets-demo/models", self.folder / "models")
+        mended = self.folder / "mended.scene.json"
+        mended.write_text(before.replace('"x": -560', '"x": 0'))
+        finding = "\"the ticket seller's face\" is not seen"
+        self.assertIn(finding, self.run_program("check", DEMO).stdout)
+        self.assertNotIn(finding, self.run_program("check", mended).stdout)
 
     def test_a_full_disk_keeps_the_old_sheets(self):
         scene = self.small_scene()
