@@ -9,14 +9,29 @@ from pathlib import Path
 TOP = Path(__file__).resolve().parents[2]
 
 
+def listed_by_git():
+    """Files git tracks; empty where there is no git or no checkout."""
+    try:
+        done = subprocess.run(["git", "-C", str(TOP), "ls-files", "-z"], capture_output=True)
+    except FileNotFoundError:
+        return []
+    if done.returncode != 0:
+        return []
+    return [TOP / name for name in done.stdout.decode().split("\0") if name]
+
+
+def found_by_walking():
+    """All files but those of git, of builds and of the demo's output."""
+    def ours(path):
+        top = path.relative_to(TOP).parts[0]
+        return top not in ("out", ".git") and not top.startswith("build") \
+            and "__pycache__" not in path.parts
+
+    return [p for p in TOP.rglob("*") if p.is_file() and ours(p)]
+
+
 def tracked():
-    """Files git tracks; outside a checkout, all files but build folders."""
-    done = subprocess.run(["git", "-C", str(TOP), "ls-files", "-z"], capture_output=True)
-    if done.returncode == 0 and done.stdout:
-        return [TOP / name for name in done.stdout.decode().split("\0") if name and (TOP / name).is_file()]
-    skip = ("build", "out", ".git")
-    return [p for p in TOP.rglob("*")
-            if p.is_file() and not p.relative_to(TOP).parts[0].startswith(skip)]
+    return [p for p in listed_by_git() if p.is_file()] or found_by_walking()
 
 
 def quantities(schema):
@@ -95,6 +110,11 @@ class House(unittest.TestCase):
             file, _, case = test.strip("`").partition(": ")
             text = (TOP / file).read_text()
             self.assertTrue(case and case in text, f"{test}: no such test")
+
+    def test_walking_finds_what_git_tracks(self):
+        by_git = {p for p in listed_by_git() if p.is_file()}
+        self.assertLessEqual(by_git, set(found_by_walking()))
+        self.assertGreater(len(found_by_walking()), 200)
 
     def test_a_quantity_that_is_missing_is_seen(self):
         schema = {"properties": {"w": {"type": "number", "x-quantity": "walkway.width"},
