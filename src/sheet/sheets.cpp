@@ -86,7 +86,8 @@ Table distances_table(const Document& document) {
     const auto& points = *document.reference_points;
     Table table;
     table.title = "First check: tape these before anything is placed";
-    table.columns = {{"from", 20}, {"to", 20}, {"distance", 40, Align::right}, {"measured", 60}};
+    table.columns = {
+        {"from", 20}, {"to", 20}, {"distance", 40, Align::right}, {"", 6}, {"measured", 60}};
     for (std::size_t i = 0; i < points.size(); ++i)
         for (std::size_t j = i + 1; j < points.size(); ++j)
             table.rows.push_back(

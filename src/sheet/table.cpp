@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "base/check.h"
+
 namespace standpoint {
 namespace {
 
@@ -19,6 +21,7 @@ double table_width(const Table& table) {
 
 double cells_height(Ink& ink, const Table& table, const std::vector<std::string>& cells,
                     const TextStyle& style) {
+    STANDPOINT_CHECK(cells.size() == table.columns.size());
     double height = 0;
     for (std::size_t i = 0; i < cells.size(); ++i)
         height = std::max(
