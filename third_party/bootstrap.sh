@@ -112,7 +112,7 @@ run_tests() { # folder
 }
 
 demo() {
-  install_packages build run
+  install_packages build run window
   build_tree "$build" standpoint -DSTANDPOINT_TESTS=OFF -DSTANDPOINT_BENCHMARK=OFF
   local program=$build/standpoint scene=$top/assets-demo/low-water.scene.json out=$top/out
   begin "checking the demo scene" "free some disk space in $out and run this again"
@@ -151,7 +151,7 @@ case ${1:-} in
   demo) demo ;;
   test) run_all_tests ;;
   build)
-    install_packages build run
+    install_packages build run window
     build_tree "$build" standpoint -DSTANDPOINT_TESTS=OFF -DSTANDPOINT_BENCHMARK=OFF
     echo "built $build/standpoint"
     ;;

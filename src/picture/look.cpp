@@ -115,8 +115,9 @@ Look look_at_crossing(const Staging& staging, const Crossing& crossing, const gl
     if (glm::dot(look.normal, look.flat_normal) <= 0) look.normal = look.flat_normal;
     look.lets_through = std::clamp<double>(material.lets_through, 0, 1);
     look.colour = colour_of(mesh, corners, material, crossing);
+    look.gloss = std::clamp<double>(material.gloss, 0, 1);
     if (look.lets_through > 0) {
-        look.gloss = water_gloss;
+        look.gloss = std::max(look.gloss, water_gloss);
         look.normal = rippled(look.normal, look.place);
     }
     return look;

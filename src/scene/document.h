@@ -35,6 +35,7 @@ struct Part {         // original's lengths, in the piece's axes
     Pose6 at;
     std::string colour;                 // "#rrggbb", empty: by kind; a model keeps its own
     std::optional<Number> lets_through; // share of light 0..1 that passes, absent: 0
+    std::optional<Number> gloss;        // share mirrored seen straight on, 0..1, absent: 0
     friend bool operator==(const Part&, const Part&) = default;
 };
 
@@ -67,6 +68,8 @@ struct Piece {
     std::vector<Part> parts;    // at least one
     std::vector<Mark> marks;
     Off off = Off::no;
+    std::string group;   // pieces of one group are picked together; empty: none
+    bool locked = false; // stays where it is until unlocked; speaks to the window only
     std::string note;
     friend bool operator==(const Piece&, const Piece&) = default;
 };

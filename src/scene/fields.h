@@ -156,7 +156,8 @@ template <> struct Fields<Part> {
     using F = Part;
     static constexpr auto list = std::tuple{
         have("name", &F::name), OneOf{&F::form, form_names, "form"}, have("at", &F::at),
-        have("colour", &F::colour), have("lets_through", &F::lets_through, Limit::share)};
+        have("colour", &F::colour), have("lets_through", &F::lets_through, Limit::share),
+        have("gloss", &F::gloss, Limit::share)};
 };
 template <> struct Fields<Mark> {
     static constexpr auto list = std::tuple{need("name", &Mark::name), need("at", &Mark::at)};
@@ -172,6 +173,8 @@ template <> struct Fields<Piece> {
                                             need("parts", &F::parts),
                                             have("marks", &F::marks),
                                             have("off", &F::off),
+                                            have("group", &F::group),
+                                            have("locked", &F::locked),
                                             have("note", &F::note, Limit::text)};
 };
 template <> struct Fields<Section> {

@@ -134,7 +134,7 @@ class SceneOut {
     static bool alike(const Material& a, const Material& b) {
         return a.colour == b.colour && a.image == b.image && a.repeat_u == b.repeat_u &&
                a.repeat_v == b.repeat_v && a.alpha_cutoff == b.alpha_cutoff &&
-               a.lets_through == b.lets_through && a.two_sided == b.two_sided;
+               a.lets_through == b.lets_through && a.gloss == b.gloss && a.two_sided == b.two_sided;
     }
 
     static bool alike(const Mesh& a, const Mesh& b) {

@@ -27,6 +27,7 @@ struct Material {
     bool repeat_u = true, repeat_v = true;    // else clamped
     float alpha_cutoff = -1;                  // >= 0: texels of lower alpha are cut out
     float lets_through = 0;                   // share of light that passes a crossing, 0..1
+    float gloss = 0;                          // share mirrored seen straight on, 0..1
     bool two_sided = false;
 };
 

@@ -45,6 +45,11 @@ bool has_model(const Piece& piece) {
     });
 }
 
+// What a mesh depends on: the parts, and the kind for their colours.
+bool has_same_solid(const Piece& a, const Piece& b) {
+    return &a == &b || (a.kind == b.kind && a.parts == b.parts);
+}
+
 Status expect_hall_id_free(const Document& document, const std::string& scene_file) {
     const auto look = [&](const auto& items, const char* list, const auto& id_of) -> Status {
         for (std::size_t i = 0; i < items.size(); ++i) {
@@ -66,8 +71,9 @@ Status expect_hall_id_free(const Document& document, const std::string& scene_fi
 class Stager {
   public:
     Stager(const Staging& earlier, const Document& document, const std::string& scene_file,
-           const FileAccess& files)
-        : document_(document), scene_file_(scene_file), store_(scene_file, files) {
+           const FileAccess& files, ModelFiles models)
+        : document_(document), scene_file_(scene_file), store_(scene_file, files),
+          models_(models) {
         for (const StagedPiece& piece : earlier.pieces) {
             earlier_.emplace(piece.id, &piece);
             store_.keep({piece.mesh, piece.mesh_hash});
@@ -106,8 +112,9 @@ class Stager {
             const std::shared_ptr<const Piece>& piece = (*document_.pieces)[i];
             if (is_left_out(*piece, purpose)) continue;
             const StagedPiece* before = earlier(piece->id);
-            // The very piece that was staged before, and no file of it can have changed.
-            if (before && before->piece == piece && !has_model(*piece)) {
+            // The same parts as before, and no file of them can have changed.
+            if (before && before->piece && has_same_solid(*before->piece, *piece) &&
+                (models_ == ModelFiles::as_before || !has_model(*piece))) {
                 add(StagedKind::piece, piece->id, piece, places[i],
                     {before->mesh, before->mesh_hash});
                 continue;
@@ -162,6 +169,7 @@ class Stager {
     const Document& document_;
     const std::string& scene_file_;
     MeshStore store_;
+    ModelFiles models_;
     std::unordered_map<std::string_view, const StagedPiece*> earlier_;
     std::vector<StagedPiece> staged_;
 };
@@ -174,8 +182,9 @@ Result<Staging> stage(const Document& document, const std::string& scene_file,
 }
 
 Result<Staging> restage(const Staging& earlier, const Document& document,
-                        const std::string& scene_file, const FileAccess& files, StagedFor purpose) {
-    return Stager(earlier, document, scene_file, files).run(purpose);
+                        const std::string& scene_file, const FileAccess& files, StagedFor purpose,
+                        ModelFiles models) {
+    return Stager(earlier, document, scene_file, files, models).run(purpose);
 }
 
 glm::dvec3 to_scene(const StagedPiece& piece, const glm::dvec3& original_point) {

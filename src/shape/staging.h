@@ -33,6 +33,9 @@ struct Staging {
 };
 
 enum class StagedFor { views, checks };
+// Whether model files are read again to see what they hold now, or taken to be as they were: while
+// something is being dragged nobody waits for a disk.
+enum class ModelFiles { may_have_changed, as_before };
 
 // `scene_file` is the path the model files lie beside. Pieces that are off are left out: for views
 // when they are off at all, for checks only when they are off for both; what stands on them stays.
@@ -47,7 +50,8 @@ Result<Staging> stage(const Document& document, const std::string& scene_file,
 
 // The same, moved on from an earlier staging: meshes of unchanged forms and files are shared.
 Result<Staging> restage(const Staging& earlier, const Document& document,
-                        const std::string& scene_file, const FileAccess& files, StagedFor purpose);
+                        const std::string& scene_file, const FileAccess& files, StagedFor purpose,
+                        ModelFiles models = ModelFiles::may_have_changed);
 
 glm::dvec3 to_scene(const StagedPiece& piece, const glm::dvec3& original_point);
 // Triangle corners in scene mm.

@@ -171,6 +171,7 @@ Result<Mesh> MeshStore::mesh_of_part(const Part& part, PieceKind kind) {
         if (part.lets_through) {
             material.lets_through = static_cast<float>(part.lets_through->value);
         }
+        if (part.gloss) material.gloss = static_cast<float>(part.gloss->value);
     }
     const Pose6& at = part.at;
     transform(mesh, rotation_of(at.facing.deg, at.tilt.deg, at.roll.deg),

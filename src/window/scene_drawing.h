@@ -1,0 +1,70 @@
+// Draws a staging into textures with OpenGL 3.3: shaded surfaces, edges, shadow, see-through things.
+// Keeps meshes on the GPU by their hash and each view's last picture, so that a frame in which
+// nothing changed costs nothing. All calls from the thread that owns the GL context.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <vector>
+
+#include <glm/vec2.hpp>
+#include <glm/vec3.hpp>
+
+#include "base/result.h"
+#include "desk/view_camera.h"
+#include "shape/staging.h"
+
+namespace standpoint {
+
+// sRGB, 0..1.
+struct DrawColours {
+    glm::vec3 background{1, 1, 1}; // of drawings: plan, front, side
+    glm::vec3 horizon{0.9f, 0.9f, 0.9f}, zenith{0.8f, 0.85f, 0.9f}; // behind round and eye views
+    glm::vec3 floor{0.85f, 0.85f, 0.85f};                           // the hall's, in round and eye
+    glm::vec3 edge{0.1f, 0.1f, 0.12f};
+    friend bool operator==(const DrawColours&, const DrawColours&) = default;
+};
+
+struct PieceTint { // over a piece's own colours
+    std::uint32_t piece = 0; // index into Staging::pieces
+    glm::vec3 colour{0.0f};  // sRGB
+    float strength = 0;      // 0..1: share of the surface colour it replaces
+    bool outline = false;    // a thick edge of that colour round the piece as well
+    friend bool operator==(const PieceTint&, const PieceTint&) = default;
+};
+
+struct DrawRequest {
+    std::shared_ptr<const Staging> staging; // not null; compared by pointer
+    ViewCamera camera;
+    glm::ivec2 size{1, 1}; // pixels of the picture, 1 to 8192 each
+    std::optional<double> cut_height; // plan only, scene z; what is cut shows as a filled section
+    std::vector<PieceTint> tints;
+    DrawColours colours;
+    bool shadows = true;
+    bool moving = false; // camera or a piece is in motion: coarse meshes and fewer pixels will do
+    bool hall_walls = true; // round and eye; walls that face away from the eye are never drawn
+};
+
+class SceneDrawing {
+  public:
+    // Errors (unsupported): no OpenGL 3.3, a shader that does not compile (the driver's words).
+    static Result<std::unique_ptr<SceneDrawing>> create();
+    virtual ~SceneDrawing() = default;
+
+    // The texture that holds the picture of `slot` (0..15; a view each) after this request: RGBA,
+    // GL's own row order (bottom first). Redrawn only when the request differs from the slot's
+    // last one. The name stays valid until the next call for that slot.
+    virtual unsigned picture(int slot, const DrawRequest& request) = 0;
+
+    // How the last picture() call was served.
+    struct Facts {
+        bool redrawn = false;
+        std::size_t triangles = 0; // drawn, all passes
+        double seconds = 0;        // from call to glFinish when redrawn (for the benchmark)
+    };
+    virtual Facts facts() const = 0;
+};
+
+} // namespace standpoint
