@@ -37,14 +37,15 @@ bool is_unsaved(const Desk& desk); // differs from what is on disk
 // One undo step each. After an edit that fails nothing has changed. What the new document no
 // longer holds drops out of the selection.
 Status perform(Desk& desk, const Edit& edit, const FileAccess& files);
-bool undo(Desk& desk, const FileAccess& files);
-bool redo(Desk& desk, const FileAccess& files);
+// False when there is nothing to undo or redo. Errors: a model that is needed again and gone.
+Result<bool> undo(Desk& desk, const FileAccess& files);
+Result<bool> redo(Desk& desk, const FileAccess& files);
 
 // A drag: begin, any number of updates (each from the document the drag began with), then commit or
 // cancel. An update that fails leaves the last good one.
 void begin_drag(Desk& desk, const std::string& label);
 Status update_drag(Desk& desk, const Edit& edit, const FileAccess& files);
-void commit_drag(Desk& desk, const FileAccess& files);
+void commit_drag(Desk& desk);
 void cancel_drag(Desk& desk, const FileAccess& files);
 
 // Writes to `file` and remembers it. Errors (io): nothing of the old file is lost. Model paths are
