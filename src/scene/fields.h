@@ -146,6 +146,26 @@ template <> struct Fields<ModelForm> {
         std::tuple{need("file", &F::file), have("unit", &F::unit, Limit::positive)};
 };
 
+template <> struct Fields<JointTurn> {
+    using F = JointTurn;
+    static constexpr auto list =
+        std::tuple{need("joint", &F::joint), need("axis", &F::axis), need("angle", &F::angle)};
+};
+template <> struct Fields<FigureDress> {
+    using F = FigureDress;
+    static constexpr auto list =
+        std::tuple{have("skin", &F::skin),   have("hair", &F::hair),
+                   have("coat", &F::coat),   have("trousers", &F::trousers),
+                   have("shoes", &F::shoes), have("skirt", &F::skirt),
+                   have("hat", &F::hat),     have("hem", &F::hem, Limit::share)};
+};
+template <> struct Fields<FigureForm> {
+    using F = FigureForm;
+    static constexpr auto list =
+        std::tuple{need("skeleton", &F::skeleton), have("stature", &F::stature, Limit::positive),
+                   have("pose", &F::pose), have("turns", &F::turns), have("dress", &F::dress)};
+};
+
 template <> struct Fields<Pose6> {
     using F = Pose6;
     static constexpr auto list =
@@ -154,10 +174,12 @@ template <> struct Fields<Pose6> {
 };
 template <> struct Fields<Part> {
     using F = Part;
-    static constexpr auto list = std::tuple{
-        have("name", &F::name), OneOf{&F::form, form_names, "form"}, have("at", &F::at),
-        have("colour", &F::colour), have("lets_through", &F::lets_through, Limit::share),
-        have("gloss", &F::gloss, Limit::share)};
+    static constexpr auto list = std::tuple{have("name", &F::name),
+                                            OneOf{&F::form, form_names, "form"},
+                                            have("at", &F::at),
+                                            have("colour", &F::colour),
+                                            have("lets_through", &F::lets_through, Limit::share),
+                                            have("gloss", &F::gloss, Limit::share)};
 };
 template <> struct Fields<Mark> {
     static constexpr auto list = std::tuple{need("name", &Mark::name), need("at", &Mark::at)};

@@ -5,6 +5,7 @@
 // file keeps its own origin).
 #pragma once
 
+#include <optional>
 #include <string>
 #include <variant>
 #include <vector>
@@ -83,12 +84,36 @@ struct ModelForm {
     friend bool operator==(const ModelForm&, const ModelForm&) = default;
 };
 
-using Form = std::variant<BoxForm, CylinderForm, ConeForm, SphereForm, CapsuleForm, ExtrusionForm,
-                          TurningForm, StairsForm, FenceForm, WallForm, TerrainForm, ModelForm>;
+struct JointTurn { // takes the place of the pose's angle about this axis
+    std::string joint, axis;
+    Angle angle; // from the skeleton's neutral stance, at most 360 either way
+    friend bool operator==(const JointTurn&, const JointTurn&) = default;
+};
+struct FigureDress { // colours, "#rrggbb"; "": the skeleton's own
+    std::string skin, hair, coat, trousers, shoes;
+    std::string skirt;         // "": trousers
+    std::string hat;           // "": bare-headed
+    std::optional<Number> hem; // of coat or skirt: 0 at the waist, 1 at the ankle
+    friend bool operator==(const FigureDress&, const FigureDress&) = default;
+};
+// A figure: a skeleton held in a pose. Its origin is on the ground (the plane of its soles):
+// between the soles when it stands, under the pelvis when it sits. See figure/skeleton.h.
+struct FigureForm {
+    std::string skeleton;          // a built-in name, or a .json file beside the scene
+    std::optional<Length> stature; // crown over soles when upright; not set: the skeleton's own
+    std::string pose;              // a built-in name or a .json file; "": the skeleton's stance
+    std::vector<JointTurn> turns;  // each axis once
+    FigureDress dress;
+    friend bool operator==(const FigureForm&, const FigureForm&) = default;
+};
+
+using Form =
+    std::variant<BoxForm, CylinderForm, ConeForm, SphereForm, CapsuleForm, ExtrusionForm,
+                 TurningForm, StairsForm, FenceForm, WallForm, TerrainForm, ModelForm, FigureForm>;
 
 // The key of a form in a scene file, in the order of the variant: "box", "cylinder", ...
-inline constexpr const char* form_names[] = {"box",     "cylinder",  "cone",    "sphere",
-                                             "capsule", "extrusion", "turning", "stairs",
-                                             "fence",   "wall",      "terrain", "model"};
+inline constexpr const char* form_names[] = {"box",       "cylinder", "cone",   "sphere", "capsule",
+                                             "extrusion", "turning",  "stairs", "fence",  "wall",
+                                             "terrain",   "model",    "figure"};
 
 } // namespace standpoint

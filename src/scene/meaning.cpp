@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <utility>
 
 #include <fmt/format.h>
 
@@ -20,6 +21,8 @@ constexpr int most_steps = 1000;
 constexpr double most_posts = 10000;
 constexpr std::size_t most_openings = 500;
 constexpr int most_terrain_side = 2000;
+constexpr double largest_turn_deg = 360;
+constexpr std::size_t most_turns = 500;
 // Sums of decimals such as 0.1 + 0.2 miss their mark by far less.
 constexpr double sum_slack_mm = 1e-6;
 
@@ -64,6 +67,18 @@ Trouble distinct_names(const char* key, const Items& items, bool empty_allowed) 
                                                        " a second time, expected names to differ");
     }
     return std::nullopt;
+}
+
+// The names of built-in skeletons and poses are known further up; here only their form is.
+Trouble built_in_or_file(const char* pointer, const std::string& name) {
+    if (name.ends_with(".json")) {
+        if (auto path = path_beside("", name); !path.ok())
+            return trouble(pointer, path.error().message);
+        return std::nullopt;
+    }
+    if (is_id(name)) return std::nullopt;
+    return trouble(pointer, "found " + in_quotes(name) +
+                                ", expected a built-in name or a .json file beside the scene");
 }
 
 } // namespace
@@ -157,6 +172,42 @@ Trouble meaning(const ModelForm& form) {
         return trouble("/file", path.error().message);
     if (form.file.ends_with(".glb") || form.file.ends_with(".gltf")) return std::nullopt;
     return trouble("/file", "found " + in_quotes(form.file) + ", expected a .gltf or .glb file");
+}
+
+Trouble meaning(const JointTurn& turn) {
+    if (turn.joint.empty()) return trouble("/joint", "found no name, expected that of a joint");
+    if (turn.axis.empty()) return trouble("/axis", "found no name, expected that of an axis");
+    if (std::abs(turn.angle.deg) <= largest_turn_deg) return std::nullopt;
+    return trouble("/angle", "found " + print_exact(turn.angle.deg) +
+                                 " degrees, expected at most 360 either way");
+}
+
+Trouble meaning(const FigureDress& dress) {
+    const std::pair<const char*, const std::string*> colours[] = {
+        {"/skin", &dress.skin},   {"/hair", &dress.hair},
+        {"/coat", &dress.coat},   {"/trousers", &dress.trousers},
+        {"/shoes", &dress.shoes}, {"/skirt", &dress.skirt},
+        {"/hat", &dress.hat}};
+    for (const auto& [pointer, colour] : colours)
+        if (!colour->empty() && !is_colour(*colour))
+            return trouble(pointer, "found " + in_quotes(*colour) + ", expected #rrggbb");
+    return std::nullopt;
+}
+
+Trouble meaning(const FigureForm& form) {
+    if (auto fault = built_in_or_file("/skeleton", form.skeleton)) return fault;
+    if (!form.pose.empty())
+        if (auto fault = built_in_or_file("/pose", form.pose)) return fault;
+    if (form.turns.size() > most_turns)
+        return trouble("/turns", fmt::format("found {}, expected at most {} turns",
+                                             form.turns.size(), most_turns));
+    std::set<std::pair<std::string_view, std::string_view>> seen;
+    for (std::size_t i = 0; i < form.turns.size(); ++i)
+        if (!seen.emplace(form.turns[i].joint, form.turns[i].axis).second)
+            return trouble(step("turns", i), "found " + in_quotes(form.turns[i].axis) + " of " +
+                                                 in_quotes(form.turns[i].joint) +
+                                                 " a second time, expected each axis once");
+    return std::nullopt;
 }
 
 Trouble meaning(const Part& part) {

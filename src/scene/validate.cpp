@@ -86,10 +86,13 @@ struct KnownIds {
     }
 };
 
-// A piece made of primitives alone has no other names than those of its parts.
+// A piece made of primitives alone has no other names than those of its parts; those of a model
+// or a figure are known when it is made solid.
 Trouble check_patch(const Target& target, const Piece& piece) {
     for (const Part& part : piece.parts)
-        if (std::holds_alternative<ModelForm>(part.form)) return std::nullopt;
+        if (std::holds_alternative<ModelForm>(part.form) ||
+            std::holds_alternative<FigureForm>(part.form))
+            return std::nullopt;
     std::vector<std::string> names;
     for (const Part& part : piece.parts)
         names.push_back(part.name);

@@ -163,6 +163,10 @@ Result<Mesh> build(const ModelForm&) {
     STANDPOINT_CHECK(!"a model file is read by read_gltf");
     return Mesh{};
 }
+Result<Mesh> build(const FigureForm&) {
+    STANDPOINT_CHECK(!"a figure is made by figure_mesh");
+    return Mesh{};
+}
 
 } // namespace
 

@@ -17,7 +17,7 @@ inline constexpr int rope_segments = 16; // of a rope that sags, post to post
 // One part named "", one material, unit normals: smooth on round things and on the top of a
 // terrain, flat elsewhere. Errors (input): an outline that crosses itself, openings that meet or
 // leave their wall, a profile with negative radius, a fence without length, ... The message says
-// which; the caller adds the place. ModelForm is a programmer error here.
+// which; the caller adds the place. ModelForm and FigureForm are programmer errors here.
 //
 // Extrusion: the outline keeps its own place in plan, its foot is at height 0.
 // Turning: a profile whose last point is its first is a ring; otherwise each end is joined to the

@@ -11,6 +11,7 @@
 #include "base/hash.h"
 #include "measure/frame.h"
 #include "scene/fields.h"
+#include "shape/figure_mesh.h"
 #include "shape/gltf_read.h"
 #include "shape/primitives.h"
 
@@ -156,10 +157,14 @@ Result<std::uint64_t> MeshStore::hash_of_piece(const Piece& piece, std::size_t i
 
 Result<Mesh> MeshStore::mesh_of_part(const Part& part, PieceKind kind) {
     const auto* model = std::get_if<ModelForm>(&part.form);
-    STANDPOINT_TRY(mesh, model ? model_mesh(*model) : standpoint::mesh_of(part.form));
+    const auto* figure = std::get_if<FigureForm>(&part.form);
+    const bool names_its_parts = model || figure;
+    STANDPOINT_TRY(mesh, model    ? model_mesh(*model)
+                         : figure ? figure_mesh(*figure)
+                                  : standpoint::mesh_of(part.form));
     for (MeshPart& named : mesh.parts) {
         named.belongs_to = part.name;
-        if (!model) named.name = part.name;
+        if (!names_its_parts) named.name = part.name;
     }
     glm::vec4 colour = default_colour(kind);
     if (!part.colour.empty()) {
@@ -167,7 +172,7 @@ Result<Mesh> MeshStore::mesh_of_part(const Part& part, PieceKind kind) {
         colour = chosen;
     }
     for (Material& material : mesh.materials) {
-        if (!model) material.colour = colour;
+        if (!model && (!figure || !part.colour.empty())) material.colour = colour;
         if (part.lets_through) {
             material.lets_through = static_cast<float>(part.lets_through->value);
         }

@@ -146,9 +146,23 @@ class SceneMaker {
             return WallForm{120, 4, 180, {{40, 80, 40, 50}, {90, 0, 20, 160}}};
         case 10:
             return TerrainForm{size(), size(), 2, 3, {0, 1, 2.5, 3, 2, 0}};
+        case 11:
+            return figure();
         default:
             return ModelForm{"models/boat.glb", chance(0.5) ? Length(1000) : Length(25.4)};
         }
+    }
+    FigureForm figure() {
+        FigureForm made;
+        made.skeleton = chance(0.8) ? "adult" : "figures/own.json";
+        if (chance(0.5)) made.stature = size();
+        if (chance(0.7)) made.pose = chance(0.8) ? "standing-easy" : "poses/own.json";
+        for (int i = 0; i < below(3); ++i)
+            made.turns.push_back(
+                {"left elbow", "axis " + std::to_string(i), random_.uniform(-360, 360)});
+        if (chance(0.5)) made.dress.coat = "#445566";
+        if (chance(0.2)) made.dress.hem = 0.5;
+        return made;
     }
     Part part(int index) {
         Part made;

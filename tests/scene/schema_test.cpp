@@ -91,6 +91,8 @@ TEST_CASE("the schema has the keys of the tables, in their order, and needs the 
     check_agrees<Part>(at("part"));
     check_agrees<Mark>(at("mark"));
     check_agrees<WallOpening>(at("opening"));
+    check_agrees<JointTurn>(at("joint_turn"));
+    check_agrees<FigureDress>(at("dress"));
     check_agrees<Target>(at("target"));
     check_agrees<Patch>(at("patch"));
     check_forms(definitions, std::make_index_sequence<std::variant_size_v<Form>>());
