@@ -42,6 +42,9 @@ struct LibraryEntry {
 Result<std::vector<LibraryEntry>>
 library_of(const Document& document, const std::string& scene_file, const FolderListing& folders);
 
+// The entry of a model by its path from the scene's folder.
+LibraryEntry model_entry(const std::string& path);
+
 // With an id and a name of its own; on the floor at the datum.
 Piece new_piece(const LibraryEntry& entry, const Document& document);
 // At the end of the list, its origin on what lies beneath `onto` (its height counts).
