@@ -13,15 +13,9 @@ void add(const std::vector<Finding>& from, std::vector<Finding>& to) {
 
 } // namespace
 
-Result<CheckResults> run_checks(const Staging& staging, const RayIndex& index,
-                                const CheckOptions& options, const Progress& progress) {
+CheckResults joined_results(std::vector<Rule> rules, Sightlines sightlines, Walkway walkway,
+                            Standing standing) {
     CheckResults out;
-    STANDPOINT_TRY(rules, rules_in_force(*staging.document.rules));
-    SightOptions sight = options.sight;
-    if (sight.threads == 0) sight.threads = options.threads;
-    STANDPOINT_TRY(walkway, check_walkway(staging, rules, options.threads, progress));
-    STANDPOINT_TRY(standing, check_standing(staging, rules, options.threads, progress));
-    STANDPOINT_TRY(sightlines, check_sightlines(staging, index, rules, sight, progress));
     add(sightlines.findings, out.findings);
     add(walkway.findings, out.findings);
     add(standing.findings, out.findings);
@@ -31,6 +25,18 @@ Result<CheckResults> run_checks(const Staging& staging, const RayIndex& index,
     out.walkway = std::move(walkway);
     out.standing = std::move(standing);
     return out;
+}
+
+Result<CheckResults> run_checks(const Staging& staging, const RayIndex& index,
+                                const CheckOptions& options, const Progress& progress) {
+    STANDPOINT_TRY(rules, rules_in_force(*staging.document.rules));
+    SightOptions sight = options.sight;
+    if (sight.threads == 0) sight.threads = options.threads;
+    STANDPOINT_TRY(walkway, check_walkway(staging, rules, options.threads, progress));
+    STANDPOINT_TRY(standing, check_standing(staging, rules, options.threads, progress));
+    STANDPOINT_TRY(sightlines, check_sightlines(staging, index, rules, sight, progress));
+    return joined_results(std::move(rules), std::move(sightlines), std::move(walkway),
+                          std::move(standing));
 }
 
 Result<CheckResults> run_checks(const Staging& staging, const CheckOptions& options,

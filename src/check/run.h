@@ -28,6 +28,10 @@ Result<CheckResults> run_checks(const Staging& staging, const CheckOptions& opti
 Result<CheckResults> run_checks(const Staging& staging, const RayIndex& index,
                                 const CheckOptions& options, const Progress& progress);
 
+// What the checks found put together, for callers that run them one by one.
+CheckResults joined_results(std::vector<Rule> rules, Sightlines sightlines, Walkway walkway,
+                            Standing standing);
+
 // Results as JSON after src/check/results.schema.json: stable order, shortest exact numbers. The
 // long rows of numbers by station are rounded to the steps the schema states, which are far finer
 // than their own error.
