@@ -10,13 +10,12 @@
 #include "base/save.h"
 #include "check/run.h"
 #include "command/progress.h"
+#include "desk/make_files.h"
 #include "desk/open.h"
-#include "desk/view.h"
 #include "figure/anthropometry.h"
 #include "measure/length.h"
 #include "scene/json.h"
 #include "shape/gltf_write.h"
-#include "sheet/sheets.h"
 
 namespace standpoint {
 namespace {
@@ -36,15 +35,6 @@ Result<CheckResults> checked(const OpenScene& scene, unsigned threads, const Pro
     Error error = results.error();
     error.where = error.where.empty() ? scene.file : scene.file + " (" + error.where + ")";
     return error;
-}
-
-// Creates the last folder of the path; a missing one above it is more likely a slip.
-Status make_folder(const std::string& folder) {
-    std::error_code error;
-    if (std::filesystem::is_directory(folder, error)) return Done{};
-    if (std::filesystem::create_directory(folder, error)) return Done{};
-    return io_error(folder, fmt::format("the folder could not be made: {}",
-                                        error ? error.message() : std::string("it is a file")));
 }
 
 Result<int> lane_of(const std::string& name) {
@@ -77,16 +67,9 @@ Result<int> run_sheets(const SheetsArguments& arguments, const Streams& streams)
     STANDPOINT_TRY(scene, open_scene(arguments.scene, DiskFiles()));
     const ProgressLine line(streams, "making sheets");
     STANDPOINT_TRY(results, checked(scene, arguments.threads, line.progress()));
-    const std::vector<PlacementRow> rows = placement_rows(*scene.staging);
-    StringSink csv, pdf;
-    STANDPOINT_TRY_STATUS(write_placements_csv(*scene.staging, rows, csv));
-    STANDPOINT_TRY_STATUS(write_sheets_pdf(*scene.staging, rows, results, pdf, line.progress()));
+    STANDPOINT_TRY(files, make_sheets(*scene.staging, results, arguments.folder, line.progress()));
     line.clear();
-    STANDPOINT_TRY_STATUS(make_folder(arguments.folder));
-    const std::string csv_file = arguments.folder + "/placements.csv";
-    const std::string pdf_file = arguments.folder + "/sheets.pdf";
-    STANDPOINT_TRY_STATUS(save_files({{csv_file, csv.bytes}, {pdf_file, pdf.bytes}}));
-    STANDPOINT_TRY_STATUS(print(streams, fmt::format("{}\n{}\n", csv_file, pdf_file)));
+    STANDPOINT_TRY_STATUS(print(streams, files[0] + "\n" + files[1] + "\n"));
     return exit_done;
 }
 
@@ -102,20 +85,16 @@ Result<int> run_picture(const PictureArguments& arguments, const Streams& stream
         if (!at) return input_error("--at", at.error().message);
         request.distance_mm = *at;
     }
-    STANDPOINT_TRY(camera, visitor_view(*scene.staging, request));
     PictureOptions options;
     options.width = arguments.width;
     options.height = arguments.height;
     options.threads = arguments.threads;
     if (arguments.samples > 0) options.samples = arguments.samples;
     const ProgressLine line(streams, "drawing");
-    STANDPOINT_TRY(image,
-                   draw_picture(*scene.staging, *scene.index, camera, options, line.progress()));
+    STANDPOINT_TRY(files, make_picture(*scene.staging, *scene.index, request, options,
+                                       arguments.file, line.progress()));
     line.clear();
-    StringSink png;
-    STANDPOINT_TRY_STATUS(write_png(image, png));
-    STANDPOINT_TRY_STATUS(save_file(arguments.file, png.bytes));
-    STANDPOINT_TRY_STATUS(print(streams, arguments.file + "\n"));
+    STANDPOINT_TRY_STATUS(print(streams, files[0] + "\n"));
     return exit_done;
 }
 

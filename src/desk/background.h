@@ -14,7 +14,7 @@
 #include "base/files.h"
 #include "base/parallel.h"
 #include "base/result.h"
-#include "desk/check_outcome.h"
+#include "desk/check_steps.h"
 
 namespace standpoint {
 
@@ -22,9 +22,10 @@ struct BackgroundCheckOptions {
     unsigned threads = 0; // 0: one less than the machine has, at least 1
     SightOptions rough = rough_sight_options();
     SightOptions full;
-
-    static SightOptions rough_sight_options();
 };
+
+// One less than the machine has, at least 1: the window keeps one for itself.
+unsigned background_threads(unsigned asked);
 
 struct BackgroundProgress {
     bool running = false;

@@ -12,7 +12,7 @@ namespace standpoint {
 // How far the checks have come; each level holds all of those before it.
 enum class CheckLevel {
     walkway, // widths and headroom; no sights, nothing of how pieces stand
-    rough,   // how pieces stand and sights of few samples; what must stay hidden not yet
+    rough,   // how pieces stand as well, and sights from few samples
     full,    // as the command line gives it
 };
 
