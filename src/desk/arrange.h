@@ -27,7 +27,7 @@ struct Copied {
     Edit edit;
     Ids ids; // of the copies, in document order of their originals
 };
-// Put at the end of the list, moved by `by_mm`. Pieces and their marks, not their targets. One that
+// Put at the end of the list, each moved by `by_mm`. Pieces and their marks, not their targets. One that
 // a copied piece carries is carried by its copy; groups become new groups; copies are not locked.
 Result<Copied> copy(const Document& document, const Ids& ids, const glm::dvec3& by_mm);
 

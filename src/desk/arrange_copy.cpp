@@ -40,8 +40,9 @@ class Copier {
             if (chosen.contains(piece->id)) originals_.push_back(piece.get());
             if (!piece->group.empty()) groups_.insert(piece->group);
         }
-        for (const std::string& id : roots_of(document, ids))
-            roots_.insert(id);
+        for (const Piece* original : originals_)
+            if (!on_a_piece(*original) || !chosen.contains(original->host))
+                roots_.insert(original->id);
     }
 
     // A copy of the set whose roots are carried into place by `place`, of frames in the scene.

@@ -72,6 +72,9 @@ template <class Read> Result<double> worked_out(const Typed& typed, double now, 
         if (!factor || *factor <= 0) return not_a_factor(typed.rest);
         return typed.how == How::times ? now * *factor : now / *factor;
     }
+    const bool signed_twice = typed.rest.starts_with('+') || typed.rest.starts_with('-');
+    if (typed.how != How::set && signed_twice)
+        return input_error("", "found " + in_quotes(typed.rest) + ", expected one sign");
     STANDPOINT_TRY(value, read(typed.rest));
     return typed.how == How::add ? now + value : typed.how == How::take ? now - value : value;
 }

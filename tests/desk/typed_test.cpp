@@ -1,6 +1,8 @@
 // Numbers as they are typed: plain, relative, in either system, and as ratios.
 #include <doctest/doctest.h>
 
+#include <string>
+
 #include "desk/typed.h"
 
 using namespace standpoint;
@@ -52,9 +54,9 @@ TEST_CASE("relative values are worked out from what is there") {
 }
 
 TEST_CASE("what is no number, or too much, is refused") {
-    for (const char* text : {"", "+", "*", "*0", "/0", "*-2", "* 2 in", "/ /2", "abc", "50 ell",
-                             "++5", "*1e9", "+1e7", "1/2 mm", "- ", "--5"})
-        CHECK_MESSAGE(refused(text), text);
+    for (const std::string text : {"", "+", "*", "*0", "/0", "*-2", "* 2 in", "/ /2", "abc",
+                                   "50 ell", "++5", "*1e9", "+1e7", "1/2 mm", "- ", "--5"})
+        CHECK_MESSAGE(refused(text.c_str()), text);
     CHECK(mm("10000000") == 1e7);
     CHECK(refused("10000000.1"));
     CHECK(mm("*10000") == 1e7);
@@ -87,7 +89,7 @@ TEST_CASE("ratios: built over original, per cent, scale to scale") {
     CHECK_FALSE(typed_ratio("10001", 1.0).ok());
     CHECK(typed_ratio("0.1 %", 1.0)->value == doctest::Approx(0.001));
     CHECK_FALSE(typed_ratio("0.09 %", 1.0).ok());
-    for (const char* text : {"", "to", "1:24 to", "%", "0", "1:0", "- 1"})
+    for (const std::string text : {"", "to", "1:24 to", "%", "0", "1:0", "- 1"})
         CHECK_FALSE_MESSAGE(typed_ratio(text, 1.0).ok(), text);
 }
 
