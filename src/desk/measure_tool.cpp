@@ -20,28 +20,49 @@ namespace standpoint {
 namespace {
 
 constexpr std::size_t most_corner_triangles = 50000;
+constexpr std::size_t most_passed_triangles = 2000;
 
-// Keeps the candidate nearest to the line; earlier ones win ties.
+// In the order of ties.
+enum class Rank { reference, mark, corner, middle };
+
+// Keeps the point nearest to the line that nothing hides; equally near ones go by rank, then by
+// the distance along the line.
 class NearestPoint {
   public:
-    NearestPoint(const Segment& line, double tolerance_mm, double hidden_beyond)
-        : from_(line.from), along_(glm::normalize(line.to - line.from)),
-          length_(glm::length(line.to - line.from)), least_(tolerance_mm),
-          hidden_beyond_(hidden_beyond) {}
+    NearestPoint(const RayIndex& index, const Segment& line, double tolerance_mm)
+        : index_(index), from_(line.from), along_(glm::normalize(line.to - line.from)),
+          length_(glm::length(line.to - line.from)), off_(tolerance_mm) {}
 
-    void add(const glm::dvec3& at, const std::string& what) {
+    void add(const glm::dvec3& at, Rank rank, const std::string& what, bool through = false) {
         const double share = glm::dot(at - from_, along_);
-        if (share < 0 || share > std::min(length_, hidden_beyond_)) return;
+        if (share < 0 || share > length_) return;
         const double off = glm::distance(at, from_ + along_ * share);
-        if (off > least_ || (found_ && off >= least_)) return;
-        least_ = off;
+        if (!better(off, rank, share) || (!through && hidden(at, share))) return;
+        off_ = off;
+        rank_ = rank;
+        share_ = share;
         found_ = MeasurePoint{at, what};
     }
     const std::optional<MeasurePoint>& found() const { return found_; }
 
   private:
+    bool better(double off, Rank rank, double share) const {
+        constexpr double equally_mm = 1e-6;
+        if (!found_) return off <= off_;
+        if (off < off_ - equally_mm) return true;
+        return off <= off_ + equally_mm && std::pair(rank, share) < std::pair(rank_, share_);
+    }
+    bool hidden(const glm::dvec3& at, double share) const {
+        Crossing met;
+        constexpr double touching_mm = 1;
+        return index_.nearest({at - along_ * share, at}, met) && met.distance < share - touching_mm;
+    }
+
+    const RayIndex& index_;
     glm::dvec3 from_, along_;
-    double length_, least_, hidden_beyond_;
+    double length_, off_;
+    Rank rank_ = Rank::middle;
+    double share_ = 0;
     std::optional<MeasurePoint> found_;
 };
 
@@ -83,21 +104,29 @@ std::vector<Edge> sharp_edges(const StagedPiece& piece) {
     return sharp;
 }
 
-void add_corners(const StagedPiece& piece, std::uint32_t met, const std::string& name,
-                 NearestPoint& nearest) {
-    if (piece.mesh->triangles.size() > most_corner_triangles) {
-        const Triangle t = scene_triangle(piece, met);
-        for (const glm::dvec3& corner : {t.a, t.b, t.c})
-            nearest.add(corner, "corner of " + name);
-        return;
-    }
+void add_corners(const StagedPiece& piece, const std::string& name, NearestPoint& nearest) {
     const std::vector<Edge> edges = sharp_edges(piece);
     for (const Edge& edge : edges) {
-        nearest.add(edge.a, "corner of " + name);
-        nearest.add(edge.b, "corner of " + name);
+        nearest.add(edge.a, Rank::corner, "corner of " + name);
+        nearest.add(edge.b, Rank::corner, "corner of " + name);
+        nearest.add((edge.a + edge.b) * 0.5, Rank::middle, "middle of an edge of " + name);
     }
-    for (const Edge& edge : edges)
-        nearest.add((edge.a + edge.b) * 0.5, "middle of an edge of " + name);
+}
+
+// Whether a line passes through a box widened by `slack`.
+bool passes(const Segment& line, const Box& box, double slack) {
+    double enter = 0, leave = 1;
+    for (int axis = 0; axis < 3; ++axis) {
+        const double from = line.from[axis], by = line.to[axis] - from;
+        const double low = box.low[axis] - slack, high = box.high[axis] + slack;
+        if (by == 0) {
+            if (from < low || from > high) return false;
+            continue;
+        }
+        enter = std::max(enter, std::min((low - from) / by, (high - from) / by));
+        leave = std::min(leave, std::max((low - from) / by, (high - from) / by));
+    }
+    return enter <= leave;
 }
 
 std::string name_of(const Staging& staging, const StagedPiece& piece) {
@@ -106,14 +135,34 @@ std::string name_of(const Staging& staging, const StagedPiece& piece) {
     return section && !section->name.empty() ? "section " + section->name : piece.id;
 }
 
-void add_named(const Staging& staging, NearestPoint& nearest) {
+// A piece's own marks show through it: they lie under its feet.
+void add_named(const Staging& staging, const std::string& met, NearestPoint& nearest) {
     for (const ReferencePoint& point : *staging.document.reference_points)
-        nearest.add({point.at.x.mm, point.at.y.mm, point.at.z.mm}, point.id);
+        nearest.add({point.at.x.mm, point.at.y.mm, point.at.z.mm}, Rank::reference, point.id);
     for (const StagedPiece& piece : staging.pieces) {
         if (piece.staged != StagedKind::piece) continue;
         for (const Mark& mark : piece.piece->marks)
-            nearest.add(to_scene(piece, {mark.at.x.mm, mark.at.y.mm, mark.at.z.mm}),
-                        mark.name + " of " + spoken(*piece.piece));
+            nearest.add(to_scene(piece, {mark.at.x.mm, mark.at.y.mm, mark.at.z.mm}), Rank::mark,
+                        mark.name + " of " + spoken(*piece.piece), piece.id == met);
+    }
+}
+
+// Corners of what the line meets, and of lighter things that it passes by.
+void add_all_corners(const Staging& staging, const Segment& line, double tolerance_mm,
+                     const Crossing* met, NearestPoint& nearest) {
+    for (std::size_t i = 0; i < staging.pieces.size(); ++i) {
+        const StagedPiece& piece = staging.pieces[i];
+        if (piece.box.empty() || !passes(line, piece.box, tolerance_mm)) continue;
+        const std::string name = name_of(staging, piece);
+        const bool is_met = met && met->piece == i;
+        const std::size_t triangles = piece.mesh->triangles.size();
+        if (triangles <= (is_met ? most_corner_triangles : most_passed_triangles)) {
+            add_corners(piece, name, nearest);
+        } else if (is_met) {
+            const Triangle t = scene_triangle(piece, met->triangle);
+            for (const glm::dvec3& corner : {t.a, t.b, t.c})
+                nearest.add(corner, Rank::corner, "corner of " + name);
+        }
     }
 }
 
@@ -124,24 +173,14 @@ std::optional<MeasurePoint> measure_point(const Staging& staging, const RayIndex
     if (!(glm::length(line.to - line.from) > 0)) return std::nullopt;
     Crossing met;
     const bool meets = index.nearest(line, met);
-    // Reference points and marks lie on floors, which the surface met may hide by a hair.
-    const double reach = meets ? met.distance + tolerance_mm : INFINITY;
-    NearestPoint nearest(line, tolerance_mm, INFINITY);
-    add_named(staging, nearest);
-    if (nearest.found()) {
-        NearestPoint seen(line, tolerance_mm, reach);
-        add_named(staging, seen);
-        nearest = seen.found() || meets ? seen : nearest;
-    }
+    NearestPoint nearest(index, line, tolerance_mm);
+    add_named(staging, meets ? staging.pieces[met.piece].id : "", nearest);
+    add_all_corners(staging, line, tolerance_mm, meets ? &met : nullptr, nearest);
+    if (nearest.found()) return nearest.found();
     if (meets) {
-        const StagedPiece& piece = staging.pieces[met.piece];
-        const std::string name = name_of(staging, piece);
-        add_corners(piece, met.triangle, name, nearest);
-        if (nearest.found()) return nearest.found();
         const glm::dvec3 along = glm::normalize(line.to - line.from);
         return MeasurePoint{line.from + along * met.distance, ""};
     }
-    if (nearest.found()) return nearest.found();
     const double fall = line.from.z - line.to.z;
     if (!(fall != 0)) return std::nullopt;
     const double share = line.from.z / fall;

@@ -13,11 +13,12 @@ struct MeasurePoint {
     glm::dvec3 at{0.0}; // scene mm
     std::string what;   // "corner of Tea stall", "R1", "left heel of Ferryman"; empty: a free point
 };
-// The point meant by a line of sight: the reference point, mark, corner or edge middle (of what the
-// line meets) that passes within `tolerance_mm` of it, nearest to the line, equally near ones in
-// that order; else the surface it meets, else the hall floor. Nothing: it meets none of them.
-// Corners are where sharp edges (30 degrees and more) end. Pieces of more than 50 000 triangles
-// offer the corners of the triangle that is met.
+// The point meant by a line of sight: the reference point, mark, corner or edge middle that passes
+// within `tolerance_mm` of it and is not hidden, nearest to the line, equally near ones in that
+// order and then the one in front; else the surface it meets, else the hall floor. Nothing: it
+// meets none of them. A piece's own marks show through it. Corners are where sharp edges (30
+// degrees and more) end; of a piece that the line only passes by they count up to 2 000 triangles,
+// and one of more than 50 000 offers the corners of the triangle that is met.
 std::optional<MeasurePoint> measure_point(const Staging& staging, const RayIndex& index,
                                           const Segment& line, double tolerance_mm);
 
