@@ -27,8 +27,7 @@ struct AutosavePace {
 };
 
 struct AutosaveWatch { // what has happened since the last writing; clock values as the caller's
-    std::uint64_t seen = 0;    // revision looked at last
-    std::uint64_t written = 0; // revision written last
+    std::uint64_t seen = 0; // revision looked at last
     int edits = 0;
     double since = 0; // clock at the first of the edits
 };

@@ -26,7 +26,7 @@ inline constexpr const char* shown_unit_names[] = {"as the scene", "metric", "im
 struct WindowSettings {
     std::vector<RecentScene> recent; // latest first, each path once, at most most_recent_scenes
     bool dark = false;
-    double text_scale = 1; // 0.75..3, times the screen's own
+    double text_scale = 1; // 0.5..4, times the screen's own
     int view_count = 4;    // 1, 2 or 4
     std::array<ViewKind, 4> view_kinds{ViewKind::plan, ViewKind::eye, ViewKind::front,
                                        ViewKind::round};
