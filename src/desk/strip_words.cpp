@@ -1,0 +1,106 @@
+// The sight strip in words, for a tooltip: who sees a target from one station, who does not, why.
+#include "desk/strip.h"
+
+#include <fmt/format.h>
+
+#include "desk/sight_limits.h"
+
+namespace standpoint {
+
+namespace {
+
+constexpr const char* lane_names[] = {"left", "middle", "right"};
+
+struct Verdict { // sights of one visitor that say the same
+    SightReason reason = SightReason::seen;
+    std::string blocker; // id of the first; empty: none
+    std::vector<int> lanes;
+    double least = 1, most = 0; // V
+    double detail = 0;
+};
+
+std::vector<Verdict> verdicts(const CheckOutcome& outcome, const TargetSights& sights,
+                              std::size_t station) {
+    std::vector<Verdict> out;
+    for (int lane = 0; lane < lane_count; ++lane) {
+        const Sight& sight = sights.sights[station * lane_count + static_cast<std::size_t>(lane)];
+        std::string blocker;
+        if (sight.reason != SightReason::seen && !sight.blockers.empty())
+            blocker = outcome.staging->pieces[sight.blockers.front().piece].id;
+        Verdict* same = nullptr;
+        for (Verdict& other : out)
+            if (other.reason == sight.reason && other.blocker == blocker) same = &other;
+        if (same == nullptr) same = &out.emplace_back(Verdict{sight.reason, blocker, {}, 1, 0, 0});
+        same->lanes.push_back(lane);
+        same->least = std::min(same->least, sight.share);
+        same->most = std::max(same->most, sight.share);
+        same->detail = std::max(same->detail, sight.detail);
+    }
+    return out;
+}
+
+std::string lanes_text(const std::vector<int>& lanes) {
+    if (lanes.size() == lane_count) return "from all lanes";
+    std::string text = "from the ";
+    for (std::size_t i = 0; i < lanes.size(); ++i)
+        text += (i == 0 ? "" : " and ") + std::string(lane_names[lanes[i]]);
+    return text + (lanes.size() == 1 ? " lane" : " lanes");
+}
+
+std::string shares_text(const Verdict& verdict) {
+    const std::string least = share_text(verdict.least), most = share_text(verdict.most);
+    return least == most ? least : least + " to " + most;
+}
+
+bool is_traced(SightReason reason) {
+    return reason != SightReason::turned_away && reason != SightReason::beyond_facing;
+}
+
+std::string why_text(const Verdict& verdict, Aim aim, double limit) {
+    std::string text = sight_reason_names[static_cast<int>(verdict.reason)];
+    if (!verdict.blocker.empty()) text += fmt::format(", first by \"{}\"", verdict.blocker);
+    if (aim == Aim::see && is_traced(verdict.reason) && verdict.reason != SightReason::too_far)
+        text += fmt::format("; {} of it open, needs {}", shares_text(verdict), share_text(limit));
+    if (verdict.reason == SightReason::too_far && verdict.detail > 0)
+        text += fmt::format("; its smallest detail at {:.2f} arcmin", verdict.detail);
+    return text;
+}
+
+std::string line_of(const Verdict& verdict, const std::string& who, Aim aim, double limit) {
+    const bool seen = verdict.reason == SightReason::seen;
+    const std::string lanes = lanes_text(verdict.lanes);
+    if (aim == Aim::hide)
+        return seen ? fmt::format("Shows to {} {}: {} of it", who, lanes, shares_text(verdict))
+                    : fmt::format("Hidden from {} {}: {}", who, lanes,
+                                  why_text(verdict, aim, limit));
+    return seen ? fmt::format("Seen by {} {}: {} of it", who, lanes, shares_text(verdict))
+                : fmt::format("Not by {} {}: {}", who, lanes, why_text(verdict, aim, limit));
+}
+
+} // namespace
+
+std::vector<std::string> cell_words(const CheckOutcome& outcome, const StripRow& row,
+                                    std::size_t cell) {
+    std::vector<std::string> lines;
+    const Target* target = find_target(outcome.document, row.target);
+    if (!outcome.has_sights() || target == nullptr || cell >= row.cells.size()) return lines;
+    const double limit = seen_limit(outcome, *target);
+    lines.push_back(fmt::format("{} at {} along the path", row.name,
+                                length_text(outcome.document, row.cells[cell].station)));
+    for (const Visitor& visitor : *outcome.document.visitors) {
+        if (!row.visitor.empty() && row.visitor != visitor.id) continue;
+        const TargetSights* sights = sights_of(outcome, row.target, visitor.id);
+        if (sights == nullptr) continue;
+        for (const Verdict& verdict : verdicts(outcome, *sights, cell))
+            lines.push_back(line_of(verdict, spoken(visitor.name, visitor.id), target->aim, limit));
+    }
+    const double error = two_sided_95 * row.cells[cell].standard_error;
+    if (error > 0)
+        lines.push_back(fmt::format("{}: each share is within about {} points",
+                                    outcome.rough() ? "A first, rough answer" : "Sampled",
+                                    error < 0.095 ? fmt::format("{:.1f}", error * 100)
+                                                  : fmt::format("{:.0f}", error * 100)));
+    return lines;
+}
+
+} // namespace standpoint
