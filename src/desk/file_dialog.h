@@ -3,7 +3,6 @@
 
 #include <cstdint>
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "base/result.h"
@@ -59,8 +58,5 @@ struct Choice {
 Choice choose(FileDialog& dialog);
 // The same for a row of the list.
 Choice choose_row(FileDialog& dialog, const FileRow& row);
-
-// "pier 9" before "pier 10"; letters without regard to case first, then bytes. A total order.
-bool natural_less(std::string_view a, std::string_view b);
 
 } // namespace standpoint
