@@ -39,9 +39,12 @@ bool is_left_out(const Piece& piece, StagedFor purpose) {
     return purpose == StagedFor::views ? piece.off != Off::no : piece.off == Off::views_and_checks;
 }
 
+// Whether files other than the scene say what it looks like.
 bool has_model(const Piece& piece) {
     return std::any_of(piece.parts.begin(), piece.parts.end(), [](const Part& part) {
-        return std::holds_alternative<ModelForm>(part.form);
+        const auto* figure = std::get_if<FigureForm>(&part.form);
+        return std::holds_alternative<ModelForm>(part.form) ||
+               (figure && (figure->skeleton.ends_with(".json") || figure->pose.ends_with(".json")));
     });
 }
 
@@ -72,8 +75,7 @@ class Stager {
   public:
     Stager(const Staging& earlier, const Document& document, const std::string& scene_file,
            const FileAccess& files, ModelFiles models)
-        : document_(document), scene_file_(scene_file), store_(scene_file, files),
-          models_(models) {
+        : document_(document), scene_file_(scene_file), store_(scene_file, files), models_(models) {
         for (const StagedPiece& piece : earlier.pieces) {
             earlier_.emplace(piece.id, &piece);
             store_.keep({piece.mesh, piece.mesh_hash});

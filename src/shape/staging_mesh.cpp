@@ -140,6 +140,23 @@ Result<Mesh> MeshStore::model_mesh(const ModelForm& form) {
     return model_meshes_.emplace(key, std::move(mesh)).first->second;
 }
 
+// Of the skeleton and pose a figure refers to, where those are files.
+Result<std::uint64_t> MeshStore::figure_hash(const FigureForm& form) {
+    std::uint64_t hash = hash_bytes("figure");
+    for (const std::string* name : {&form.skeleton, &form.pose}) {
+        if (!name->ends_with(".json")) continue;
+        STANDPOINT_TRY(path, path_beside(scene_file_, *name));
+        STANDPOINT_TRY(text, files_.read(path));
+        hash = mix(hash ^ hash_bytes(text));
+    }
+    return hash;
+}
+
+Result<Mesh> MeshStore::mesh_of_figure(const FigureForm& form) {
+    STANDPOINT_TRY(figure, find_figure(form, scene_file_, files_));
+    return figure_mesh(figure);
+}
+
 Result<std::uint64_t> MeshStore::hash_of_piece(const Piece& piece, std::size_t index) {
     ContentHash hash;
     for (std::size_t i = 0; i < piece.parts.size(); ++i) {
@@ -147,8 +164,9 @@ Result<std::uint64_t> MeshStore::hash_of_piece(const Piece& piece, std::size_t i
         hash.add(part);
         if (takes_default_colour(part)) hash.add(static_cast<int>(piece.kind));
         const auto* model = std::get_if<ModelForm>(&part.form);
-        if (!model) continue;
-        Result<std::uint64_t> content = model_hash(*model);
+        const auto* figure = std::get_if<FigureForm>(&part.form);
+        if (!model && !figure) continue;
+        Result<std::uint64_t> content = model ? model_hash(*model) : figure_hash(*figure);
         if (!content) return placed_error(content.error(), piece, index, i);
         hash.add_word(*content);
     }
@@ -160,7 +178,7 @@ Result<Mesh> MeshStore::mesh_of_part(const Part& part, PieceKind kind) {
     const auto* figure = std::get_if<FigureForm>(&part.form);
     const bool names_its_parts = model || figure;
     STANDPOINT_TRY(mesh, model    ? model_mesh(*model)
-                         : figure ? figure_mesh(*figure)
+                         : figure ? mesh_of_figure(*figure)
                                   : standpoint::mesh_of(part.form));
     for (MeshPart& named : mesh.parts) {
         named.belongs_to = part.name;

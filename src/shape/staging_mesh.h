@@ -42,6 +42,8 @@ class MeshStore {
     Result<Mesh> mesh_of_part(const Part& part, PieceKind kind);
     Result<std::uint64_t> model_hash(const ModelForm& form);
     Result<Mesh> model_mesh(const ModelForm& form);
+    Result<std::uint64_t> figure_hash(const FigureForm& form);
+    Result<Mesh> mesh_of_figure(const FigureForm& form);
     Error placed_error(const Error& error, const Piece& piece, std::size_t index,
                        std::size_t part) const;
 
