@@ -126,7 +126,8 @@ std::string change_text(const Document& document, Fate fate, const Finding& was,
         const std::string from = measured_text(document, is, *was.measured);
         const std::string to = measured_text(document, is, *is.measured);
         if (from != to) text += fmt::format(", {} → {}", from, to);
-        if (from != to && is.required) text += " of " + measured_text(document, is, *is.required);
+        if (from != to && is.required && *is.required != 0)
+            text += " of " + measured_text(document, is, *is.required);
     }
     return text + ": " + is.message;
 }

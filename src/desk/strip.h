@@ -13,8 +13,9 @@ namespace standpoint {
 struct StripCell {           // one station
     double from = 0, to = 0; // mm along the path, half-way to the neighbours; cells meet
     double station = 0;      // where the eyes are, mm along the path
-    // Share of the eyes that see the target: visitors by their share of the audience (alike when
-    // none is stated), lanes alike. Of a target to hide: from which any of it shows.
+    // Share of the eyes that see the target (the findings' "on average" counts visitors alike):
+    // visitors by their share of the audience (alike when none is stated), lanes alike. Of a target
+    // to hide: from which any of it shows.
     double value = 0;
     // Given most often by those that do not see it, the first of SightReason among equals; `seen`
     // when all do.
@@ -45,7 +46,8 @@ std::vector<StripRow> strip_rows(const CheckOutcome& outcome,
 // Index of the cell that holds a distance; the ends hold what lies beyond. Nothing: no cells.
 std::optional<std::size_t> cell_at(const StripRow& row, double distance);
 
-// For a tooltip, one line each: where, who sees it, who does not and why, the first blocker's id.
+// For a tooltip, one line each: where, who sees it, who does not and why, the first blocker's id;
+// visitors of whom the same can be said share a line.
 std::vector<std::string> cell_words(const CheckOutcome& outcome, const StripRow& row,
                                     std::size_t cell);
 

@@ -1,6 +1,9 @@
 // The sight strip in words, for a tooltip: who sees a target from one station, who does not, why.
 #include "desk/strip.h"
 
+#include <algorithm>
+#include <utility>
+
 #include <fmt/format.h>
 
 #include "desk/sight_limits.h"
@@ -66,41 +69,55 @@ std::string why_text(const Verdict& verdict, Aim aim, double limit) {
     return text;
 }
 
-std::string line_of(const Verdict& verdict, const std::string& who, Aim aim, double limit) {
+// A line of the tooltip about one visitor or several of whom the same can be said.
+struct Line {
+    std::string head, who, rest; // "Seen by", "adult and child", "from all lanes: ..."
+};
+
+Line line_of(const Verdict& verdict, const std::string& who, Aim aim, double limit) {
     const bool seen = verdict.reason == SightReason::seen;
-    const std::string lanes = lanes_text(verdict.lanes);
-    if (aim == Aim::hide)
-        return seen ? fmt::format("Shows to {} {}: {} of it", who, lanes, shares_text(verdict))
-                    : fmt::format("Hidden from {} {}: {}", who, lanes,
-                                  why_text(verdict, aim, limit));
-    return seen ? fmt::format("Seen by {} {}: {} of it", who, lanes, shares_text(verdict))
-                : fmt::format("Not by {} {}: {}", who, lanes, why_text(verdict, aim, limit));
+    const char* head =
+        aim == Aim::hide ? (seen ? "Shows to" : "Hidden from") : (seen ? "Seen by" : "Not by");
+    const std::string why = seen ? shares_text(verdict) + " of it" : why_text(verdict, aim, limit);
+    return {head, who, lanes_text(verdict.lanes) + ": " + why};
+}
+
+void add_line(std::vector<Line>& lines, Line line) {
+    for (Line& other : lines)
+        if (other.head == line.head && other.rest == line.rest) {
+            other.who += ", " + line.who;
+            return;
+        }
+    lines.push_back(std::move(line));
 }
 
 } // namespace
 
 std::vector<std::string> cell_words(const CheckOutcome& outcome, const StripRow& row,
                                     std::size_t cell) {
-    std::vector<std::string> lines;
+    std::vector<std::string> words;
     const Target* target = find_target(outcome.document, row.target);
-    if (!outcome.has_sights() || target == nullptr || cell >= row.cells.size()) return lines;
+    if (!outcome.has_sights() || target == nullptr || cell >= row.cells.size()) return words;
     const double limit = seen_limit(outcome, *target);
-    lines.push_back(fmt::format("{} at {} along the path", row.name,
+    words.push_back(fmt::format("{} at {} along the path", row.name,
                                 length_text(outcome.document, row.cells[cell].station)));
+    std::vector<Line> lines;
     for (const Visitor& visitor : *outcome.document.visitors) {
         if (!row.visitor.empty() && row.visitor != visitor.id) continue;
         const TargetSights* sights = sights_of(outcome, row.target, visitor.id);
         if (sights == nullptr) continue;
         for (const Verdict& verdict : verdicts(outcome, *sights, cell))
-            lines.push_back(line_of(verdict, spoken(visitor.name, visitor.id), target->aim, limit));
+            add_line(lines, line_of(verdict, spoken(visitor.name, visitor.id), target->aim, limit));
     }
+    for (const Line& line : lines)
+        words.push_back(line.head + " " + line.who + " " + line.rest);
     const double error = two_sided_95 * row.cells[cell].standard_error;
     if (error > 0)
-        lines.push_back(fmt::format("{}: each share is within about {} points",
+        words.push_back(fmt::format("{}: each share is within about {} points",
                                     outcome.rough() ? "A first, rough answer" : "Sampled",
                                     error < 0.095 ? fmt::format("{:.1f}", error * 100)
                                                   : fmt::format("{:.0f}", error * 100)));
-    return lines;
+    return words;
 }
 
 } // namespace standpoint
