@@ -56,7 +56,8 @@ FigureDress dressed(const FigureDress& wanted, const FigureDress& own) {
     fill(made.hat, own.hat);
     if (made.trousers.empty()) fill(made.skirt, own.skirt);
     fill(made.trousers, own.trousers);
-    if (!made.hem) made.hem = own.hem;
+    // The own hem is that of the coat or skirt it comes with.
+    if (!made.hem && made.skirt == own.skirt) made.hem = own.hem;
     return made;
 }
 

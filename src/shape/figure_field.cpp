@@ -13,7 +13,9 @@ namespace standpoint {
 namespace {
 
 constexpr double nowhere = 1e9;
+constexpr double hem_edge = 20; // mm
 constexpr double gradient_step = 0.02; // mm
+constexpr double rounding = 0.35;      // of the radius, at the edge of a flat end
 
 // Rows: two directions across a unit vector, and the vector itself.
 glm::dmat3 upright(const glm::dvec3& along) {
@@ -27,6 +29,10 @@ double smooth_min(double a, double b, double k) {
     if (k <= 0) return std::min(a, b);
     const double h = std::max(k - std::abs(a - b), 0.0) / k;
     return std::min(a, b) - h * h * k * 0.25;
+}
+
+double smooth_max(double a, double b, double k) {
+    return -smooth_min(-a, -b, k);
 }
 
 } // namespace
@@ -47,7 +53,12 @@ void FigureField::add(const BodySolid& solid, const Frame& segment, double hem) 
         if (share <= 0) return;
         to = solid.from + share * (to - solid.from);
         end_radius = solid.radius + share * (end_radius - solid.radius);
-        if (hem > solid.hem_to + 1e-9) ends = Ends::round; // the next one goes on from here
+        ends = Ends::round;
+        // All hems are cut together at the end, so that two that flow into each other end evenly.
+        if (hem <= solid.hem_to + 1e-9) {
+            const glm::dvec3 down = segment.rotation * glm::normalize(to - solid.from);
+            hems_.push_back({down, glm::dot(down, to_outer(segment, to))});
+        }
     }
     Shape made;
     const glm::dvec3 line = (to - solid.from) / solid.stretch;
@@ -67,6 +78,8 @@ void FigureField::add(const BodySolid& solid, const Frame& segment, double hem) 
     made.blend = solid.blend;
     made.carve = solid.carve;
     made.ends = ends;
+    // Cloth has no knife edges, and a net cannot follow them; a sole is cut plane.
+    if (!made.carve) made.edge = rounding * std::min({solid.radius, end_radius, made.length});
     if (made.carve && shapes_.empty()) return; // nothing there to take away from
     shapes_.push_back(made);
     if (!made.carve) widen_bounds(solid, to, segment);
@@ -89,33 +102,41 @@ double FigureField::distance(const Shape& shape, const glm::dvec3& point) {
     double d = 0;
     if (shape.ends == Ends::flat) {
         const double flank = (out - shape.radius + shape.slope * p.z) * shape.rise;
-        d = std::max({flank, -p.z, p.z - shape.length});
+        d = smooth_max(smooth_max(flank, -p.z, shape.edge), p.z - shape.length, shape.edge);
     } else {
         // The nearest of the balls along the line: where the way to it leaves at the flank's slope.
         const double t = std::clamp(p.z - out * shape.slope / shape.rise, 0.0, shape.length);
         d = std::sqrt(out * out + (p.z - t) * (p.z - t)) - shape.radius + shape.slope * t;
-        if (shape.ends == Ends::flat_far) d = std::max(d, p.z - shape.length);
+        if (shape.ends == Ends::flat_far) d = smooth_max(d, p.z - shape.length, shape.edge);
     }
     return d * shape.shrink;
 }
 
 double FigureField::joined(const Shape& shape, double so_far, double distance) {
-    return shape.carve ? -smooth_min(-so_far, distance, shape.blend)
+    return shape.carve ? smooth_max(so_far, -distance, shape.blend)
                        : smooth_min(so_far, distance, shape.blend);
+}
+
+double FigureField::cut_at_hems(double distance, const glm::dvec3& point) const {
+    if (hems_.empty()) return distance;
+    double beyond = nowhere;
+    for (const Hem& hem : hems_)
+        beyond = std::min(beyond, glm::dot(hem.down, point) - hem.level);
+    return smooth_max(distance, beyond, hem_edge);
 }
 
 double FigureField::value(const glm::dvec3& point) const {
     double d = nowhere;
     for (const Shape& shape : shapes_)
         d = joined(shape, d, distance(shape, point));
-    return d;
+    return cut_at_hems(d, point);
 }
 
 double FigureField::value(const glm::dvec3& point, const Few& few) const {
     double d = nowhere;
     for (const std::uint16_t i : few)
         d = joined(shapes_[i], d, distance(shapes_[i], point));
-    return d;
+    return cut_at_hems(d, point);
 }
 
 void FigureField::pick(const glm::dvec3& middle, double reach, Few& few) const {

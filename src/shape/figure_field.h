@@ -38,7 +38,7 @@ class FigureField {
         glm::dvec3 place{0.0};
         double length = 0, radius = 1, slope = 0, rise = 1; // sine and cosine of the flank
         double shrink = 1; // least stretch: makes the distance a safe one
-        double blend = 0;
+        double blend = 0, edge = 0;
         bool carve = false;
         Ends ends = Ends::round;
     };
@@ -47,6 +47,13 @@ class FigureField {
     void add(const BodySolid& solid, const Frame& segment, double hem);
     void widen_bounds(const BodySolid& solid, const glm::dvec3& to, const Frame& segment);
 
+    struct Hem { // a plane across a leg; what lies beyond all of them is cut off
+        glm::dvec3 down{0, 0, -1};
+        double level = 0;
+    };
+    double cut_at_hems(double distance, const glm::dvec3& point) const;
+
+    std::vector<Hem> hems_;
     std::vector<Shape> shapes_;
     Box bounds_;
 };
