@@ -18,6 +18,7 @@ namespace {
 
 constexpr double share_slack = 0.001;
 constexpr double largest_mm = 1e6;
+constexpr std::size_t most_solids = 10000;
 // Regions of finer cells would take more memory than a body is worth.
 constexpr double finest_cell_share = 1.0 / 2000;
 
@@ -78,6 +79,14 @@ Trouble unknown(std::string pointer, const char* what, const Items& items,
                                            (near.empty() ? "" : " such as " + in_quotes(near)));
 }
 
+Trouble in_reach(const char* key, const Point3& point) {
+    for (const Length& length : {point.x, point.y, point.z})
+        if (!(std::abs(length.mm) <= largest_mm))
+            return trouble(pointer_step(key), "found " + print_exact(length.mm) +
+                                                  " mm, expected at most 1 km either way");
+    return std::nullopt;
+}
+
 class SkeletonMaker {
   public:
     explicit SkeletonMaker(const file::Skeleton& given) : given_(given) {}
@@ -128,6 +137,7 @@ class SkeletonMaker {
         BodySegment made;
         made.name = named(given.name, side);
         if (auto fault = fresh_name(made_.segments, made.name)) return fault;
+        if (auto fault = in_reach("tip", given.tip)) return fault;
         made.tip = vector_of(given.tip, side);
         made.mass_share = given.mass_share.value;
         if (!(made.mass_share >= 0 && made.mass_share <= 1))
@@ -155,6 +165,7 @@ class SkeletonMaker {
         Joint made;
         made.name = named(given.name, side);
         made.trade = given.trade.empty() ? made.name : named(given.trade, side);
+        if (auto fault = in_reach("at", given.at)) return fault;
         made.at = vector_of(given.at, side);
         if (auto fault = fresh_name(made_.joints, made.name)) return fault;
         if (auto fault = segment_of(made.segment, "segment", given.segment, side)) return fault;
@@ -200,15 +211,17 @@ class SkeletonMaker {
         if (auto fault = segment_of(made.segment, "segment", given.segment, side)) return fault;
         if (given.points.empty())
             return trouble("/points", "found no point, expected at least one");
-        for (const Point3& point : given.points)
+        for (const Point3& point : given.points) {
+            if (auto fault = in_reach("points", point)) return fault;
             made.points.push_back(vector_of(point, side));
+        }
         made_.contacts.push_back(std::move(made));
         return std::nullopt;
     }
 
     Trouble add_region(const file::Region& given, Side side) {
         BodyRegion made{named(given.name, side), given.colour, given.cell.mm, given.worn,
-                    given.front_below.mm,    given.front};
+                        given.front_below.mm,    given.front};
         if (auto fault = fresh_name(made_.regions, made.name)) return fault;
         if (!(made.cell >= finest_cell_share * made_.stature))
             return trouble("/cell", "found " + print_exact(made.cell) +
@@ -262,6 +275,9 @@ class SkeletonMaker {
     }
 
     Trouble check_whole() const {
+        if (made_.solids.size() > most_solids)
+            return trouble("/solids", "found " + std::to_string(made_.solids.size()) +
+                                          " solids, both sides counted, expected at most 10000");
         double sum = 0;
         for (std::size_t i = 0; i < made_.segments.size(); ++i) {
             sum += made_.segments[i].mass_share;

@@ -12,8 +12,7 @@ namespace standpoint {
 
 namespace {
 
-constexpr double nowhere = 1e9;
-constexpr double hem_edge = 20; // mm
+constexpr double hem_edge = 20;        // mm
 constexpr double gradient_step = 0.02; // mm
 constexpr double rounding = 0.35;      // of the radius, at the edge of a flat end
 
@@ -39,11 +38,15 @@ double smooth_max(double a, double b, double k) {
 
 FigureField::FigureField(const Skeleton& skeleton, const std::vector<Frame>& segments, int region,
                          double hem) {
+    double lowered = 0;
     for (const BodySolid& solid : skeleton.solids)
-        if (solid.region == region) add(solid, segments[solid.segment], hem);
+        if (solid.region == region)
+            lowered += (solid.hem_from == solid.hem_to ? 0.25 : 0.5) * solid.blend;
+    for (const BodySolid& solid : skeleton.solids)
+        if (solid.region == region) add(solid, segments[solid.segment], hem, lowered);
 }
 
-void FigureField::add(const BodySolid& solid, const Frame& segment, double hem) {
+void FigureField::add(const BodySolid& solid, const Frame& segment, double hem, double lowered) {
     glm::dvec3 to = solid.to;
     double end_radius = solid.end_radius;
     Ends ends = solid.ends;
@@ -54,6 +57,7 @@ void FigureField::add(const BodySolid& solid, const Frame& segment, double hem) 
         to = solid.from + share * (to - solid.from);
         end_radius = solid.radius + share * (end_radius - solid.radius);
         ends = Ends::round;
+        hem_blend_ = std::max(hem_blend_, solid.blend);
         // All hems are cut together at the end, so that two that flow into each other end evenly.
         if (hem <= solid.hem_to + 1e-9) {
             const glm::dvec3 down = segment.rotation * glm::normalize(to - solid.from);
@@ -78,18 +82,22 @@ void FigureField::add(const BodySolid& solid, const Frame& segment, double hem) 
     made.blend = solid.blend;
     made.carve = solid.carve;
     made.ends = ends;
+    made.is_hem = solid.hem_from != solid.hem_to;
     // Cloth has no knife edges, and a net cannot follow them; a sole is cut plane.
     if (!made.carve) made.edge = rounding * std::min({solid.radius, end_radius, made.length});
     if (made.carve && shapes_.empty()) return; // nothing there to take away from
     shapes_.push_back(made);
-    if (!made.carve) widen_bounds(solid, to, segment);
+    if (!made.carve) widen_bounds(solid, to, segment, lowered);
 }
 
-void FigureField::widen_bounds(const BodySolid& solid, const glm::dvec3& to, const Frame& segment) {
-    const double reach = std::max(solid.radius, solid.end_radius) *
-                             std::max({solid.stretch.x, solid.stretch.y, solid.stretch.z}) *
-                             1.5 + // flat ends
-                         0.25 * solid.blend;
+// Each joint of two may lower the field by a quarter of its blend, and a stretched solid's surface
+// moves by so much more.
+void FigureField::widen_bounds(const BodySolid& solid, const glm::dvec3& to, const Frame& segment,
+                               double lowered) {
+    const glm::dvec3& s = solid.stretch;
+    const double widest = std::max({s.x, s.y, s.z});
+    const double reach = std::max(solid.radius, solid.end_radius) * widest * 1.01 +
+                         lowered * widest / std::min({s.x, s.y, s.z});
     for (const glm::dvec3& end : {solid.from, to}) {
         const glm::dvec3 place = to_outer(segment, end);
         bounds_ = grown(grown(bounds_, place - glm::dvec3(reach)), place + glm::dvec3(reach));
@@ -117,41 +125,46 @@ double FigureField::joined(const Shape& shape, double so_far, double distance) {
                        : smooth_min(so_far, distance, shape.blend);
 }
 
-double FigureField::cut_at_hems(double distance, const glm::dvec3& point) const {
-    if (hems_.empty()) return distance;
+void FigureField::add_to(Sum& sum, const Shape& shape, const glm::dvec3& point) {
+    double& so_far = shape.is_hem ? sum.hem : sum.rest;
+    so_far = joined(shape, so_far, distance(shape, point));
+}
+
+// What hangs down the legs is cut before it joins the rest, so that a figure that bends over its
+// knees keeps its chest.
+double FigureField::total(const Sum& sum, const glm::dvec3& point) const {
+    if (hems_.empty()) return sum.rest;
     double beyond = nowhere;
     for (const Hem& hem : hems_)
         beyond = std::min(beyond, glm::dot(hem.down, point) - hem.level);
-    return smooth_max(distance, beyond, hem_edge);
+    return smooth_min(sum.rest, smooth_max(sum.hem, beyond, hem_edge), hem_blend_);
 }
 
 double FigureField::value(const glm::dvec3& point) const {
-    double d = nowhere;
+    Sum sum;
     for (const Shape& shape : shapes_)
-        d = joined(shape, d, distance(shape, point));
-    return cut_at_hems(d, point);
+        add_to(sum, shape, point);
+    return total(sum, point);
 }
 
 double FigureField::value(const glm::dvec3& point, const Few& few) const {
-    double d = nowhere;
+    Sum sum;
     for (const std::uint16_t i : few)
-        d = joined(shapes_[i], d, distance(shapes_[i], point));
-    return cut_at_hems(d, point);
+        add_to(sum, shapes_[i], point);
+    return total(sum, point);
 }
 
 void FigureField::pick(const glm::dvec3& middle, double reach, Few& few) const {
     few.clear();
-    double nearest = nowhere;
-    for (const Shape& shape : shapes_)
-        if (!shape.carve) nearest = std::min(nearest, distance(shape, middle));
-    // Within the ball every value is at most nearest + reach, so what is further away than that,
-    // and its blend, takes no part.
+    const double here = value(middle);
+    // No value in the ball is over here + reach. What lies further out than that and its blend has
+    // no say in it: taking away only raises values, and what is nearer wins over it. What takes
+    // away has a say where it reaches as deep as the lowest value, here - reach.
     for (std::size_t i = 0; i < shapes_.size(); ++i) {
         const Shape& shape = shapes_[i];
-        const double d = distance(shape, middle) - reach;
-        const bool near = shape.carve ? d < shape.blend + reach
-                                      : d < nearest + reach + shape.blend || few.empty();
-        if (near) few.push_back(static_cast<std::uint16_t>(i));
+        const double least = distance(shape, middle) - reach;
+        const double most = (shape.carve ? reach - here : here + reach) + shape.blend;
+        if (least <= most) few.push_back(static_cast<std::uint16_t>(i));
     }
 }
 

@@ -25,7 +25,8 @@ class FigureField {
     bool empty() const { return shapes_.empty(); }
     Box bounds() const { return bounds_; } // holds the surface
 
-    // Those that matter within `reach` of a point: the others change nothing there.
+    // Those that matter within `reach` of a point; the others change nothing there, but for what
+    // several blends in one place add up to.
     using Few = std::vector<std::uint16_t>;
     double value(const glm::dvec3& point) const;
     double value(const glm::dvec3& point, const Few& few) const;
@@ -39,21 +40,28 @@ class FigureField {
         double length = 0, radius = 1, slope = 0, rise = 1; // sine and cosine of the flank
         double shrink = 1; // least stretch: makes the distance a safe one
         double blend = 0, edge = 0;
-        bool carve = false;
+        bool carve = false, is_hem = false;
         Ends ends = Ends::round;
     };
     static double distance(const Shape& shape, const glm::dvec3& point);
     static double joined(const Shape& shape, double so_far, double distance);
-    void add(const BodySolid& solid, const Frame& segment, double hem);
-    void widen_bounds(const BodySolid& solid, const glm::dvec3& to, const Frame& segment);
+    void add(const BodySolid& solid, const Frame& segment, double hem, double lowered);
+    void widen_bounds(const BodySolid& solid, const glm::dvec3& to, const Frame& segment,
+                      double lowered);
 
     struct Hem { // a plane across a leg; what lies beyond all of them is cut off
         glm::dvec3 down{0, 0, -1};
         double level = 0;
     };
-    double cut_at_hems(double distance, const glm::dvec3& point) const;
+    static constexpr double nowhere = 1e9;
+    struct Sum {
+        double rest = nowhere, hem = nowhere;
+    };
+    static void add_to(Sum& sum, const Shape& shape, const glm::dvec3& point);
+    double total(const Sum& sum, const glm::dvec3& point) const;
 
     std::vector<Hem> hems_;
+    double hem_blend_ = 0;
     std::vector<Shape> shapes_;
     Box bounds_;
 };

@@ -93,7 +93,7 @@ std::vector<std::uint32_t> part_of(const Net& net, const Skeleton& skeleton, int
 Result<Mesh> region_mesh(const Figure& figure, const std::vector<Frame>& segments, int index) {
     const BodyRegion& region = figure.skeleton->regions[index];
     const FigureField field(*figure.skeleton, segments, index, hem_of(region, figure.dress));
-    Net net = net_over(field, region.cell);
+    STANDPOINT_TRY(net, net_over(field, region.cell));
     Mesh mesh;
     mesh.part_of = part_of(net, *figure.skeleton, index, segments);
     mesh.positions = std::move(net.positions);

@@ -10,6 +10,8 @@
 #include <glm/common.hpp>
 #include <glm/geometric.hpp>
 
+#include <fmt/format.h>
+
 #include "base/check.h"
 
 namespace standpoint {
@@ -20,7 +22,7 @@ constexpr int block = 5;        // cells along a side
 constexpr int drawings = 2;     // steps of Newton towards the surface
 constexpr double margin = 0.04; // of a cell: points keep inside their own
 constexpr std::uint32_t none = ~std::uint32_t{0};
-constexpr std::size_t most_nodes = 60'000'000;
+constexpr double most_cells = 30e6;
 
 class Netter {
   public:
@@ -33,7 +35,6 @@ class Netter {
             nodes_[i] = blocks_[i] * block + 1;
         }
         const std::size_t count = std::size_t(nodes_.x) * nodes_.y * nodes_.z;
-        STANDPOINT_CHECK(count < most_nodes); // finest_cell_share sees to it
         values_.assign(count, 1.0f);
         point_of_.assign(count, none);
     }
@@ -191,8 +192,17 @@ class Netter {
 
 } // namespace
 
-Net net_over(const FigureField& field, double cell) {
-    if (field.empty()) return {};
+Result<Net> net_over(const FigureField& field, double cell) {
+    if (field.empty()) return Net{};
+    const glm::dvec3 cells = (field.bounds().high - field.bounds().low) / cell;
+    if (!(cells.x * cells.y * cells.z < most_cells) ||
+        !(std::max({std::abs(field.bounds().low.x), std::abs(field.bounds().low.y),
+                    std::abs(field.bounds().low.z), cells.x, cells.y, cells.z}) < 1e6 * cell)) {
+        return input_error("", fmt::format("found cells of {:.3g} mm over {:.0f} x {:.0f} x {:.0f} "
+                                           "mm, expected at most {:.0f} of them",
+                                           cell, cells.x * cell, cells.y * cell, cells.z * cell,
+                                           most_cells));
+    }
     return Netter(field, cell).make();
 }
 

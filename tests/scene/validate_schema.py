@@ -70,6 +70,26 @@ for kind, good, bad in [
     for value in bad:
         expect(not kind_validator.is_valid(value), f"{kind}: {value!r} is accepted")
 
+# Skeletons and poses: the shipped ones pass, and each fault of these does not.
+for kind, folder, faults in [
+    ("skeleton", "skeletons", [{"stature": 0}, {"segments": []}, {"regions": [{"name": "x"}]},
+                               {"solid": []}, {"joints": [{"name": "a", "segment": "b"}]}]),
+    ("pose", "poses", [{"angles": [{"joint": "waist", "axis": "turn", "angle": 361}]},
+                       {"stance": "lying"}, {"angles": [{"joint": "waist", "axis": "turn"}]}]),
+]:
+    text = (source / f"src/figure/{kind}.schema.json").read_text(encoding="utf-8")
+    jsonschema.Draft202012Validator.check_schema(json.loads(text))
+    figure_validator = jsonschema.Draft202012Validator(json.loads(text))
+    files = sorted((source / "src/figure/data" / folder).glob("*.json"))
+    expect(len(files) >= 4, f"there are shipped {folder}")
+    for path in files:
+        data = json.loads(path.read_text(encoding="utf-8"))
+        error = jsonschema.exceptions.best_match(figure_validator.iter_errors(data))
+        expect(error is None, f"{path.name}: {error and error.message[:200]}")
+        expect(data["name"] + ".json" == path.name, f"{path.name} is named {data['name']}")
+    for fault in faults:
+        expect(not figure_validator.is_valid({**data, **fault}), f"{kind}: accepted {fault}")
+
 for failure in failures:
     print("failed:", failure)
 print(f"{len(samples)} samples, {len(shipped)} shipped scenes, {refused} refused, "
