@@ -16,6 +16,7 @@
 #include "measure/length.h"
 #include "scene/json.h"
 #include "shape/gltf_write.h"
+#include "window/window.h"
 
 namespace standpoint {
 namespace {
@@ -104,6 +105,12 @@ Result<int> run_export(const ExportArguments& arguments, const Streams& streams)
     STANDPOINT_TRY_STATUS(write_glb(*scene.staging, glb));
     STANDPOINT_TRY_STATUS(save_file(arguments.file, glb.bytes));
     STANDPOINT_TRY_STATUS(print(streams, arguments.file + "\n"));
+    return exit_done;
+}
+
+Result<int> run_window_command(const WindowCommandArguments& arguments) {
+    STANDPOINT_TRY_STATUS(
+        run_window({arguments.scene, arguments.width, arguments.height, arguments.picture}));
     return exit_done;
 }
 

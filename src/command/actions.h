@@ -30,11 +30,18 @@ struct ExportArguments {
 struct NewArguments {
     std::string file;
 };
+struct WindowCommandArguments {
+    std::string scene;   // empty: the first page
+    std::string picture; // write the window's picture there and leave; empty: stay open
+    int width = 1440, height = 900;
+};
 
 Result<int> run_check(const CheckArguments& arguments, const Streams& streams);
 Result<int> run_sheets(const SheetsArguments& arguments, const Streams& streams);
 Result<int> run_picture(const PictureArguments& arguments, const Streams& streams);
 Result<int> run_export(const ExportArguments& arguments, const Streams& streams);
+// Needs a display, as no other command does.
+Result<int> run_window_command(const WindowCommandArguments& arguments);
 Result<int> run_new(const NewArguments& arguments, const Streams& streams);
 
 } // namespace standpoint

@@ -18,6 +18,7 @@ struct Arguments {
     PictureArguments picture;
     ExportArguments export_;
     NewArguments new_;
+    WindowCommandArguments window;
 };
 
 std::string footer() {
@@ -64,6 +65,15 @@ void add_picture(CLI::App& app, PictureArguments& picture) {
     add_threads(*command, picture.threads);
 }
 
+void add_window(CLI::App& app, WindowCommandArguments& window) {
+    CLI::App* command = app.add_subcommand("window", "Stage the scene by hand; needs a display");
+    command->add_option("SCENE", window.scene, "Scene file; else a page to begin from");
+    command->add_option("--picture", window.picture,
+                        "Write the window as PNG once everything is checked, and leave");
+    command->add_option("--width", window.width, "Pixels across")->check(CLI::Range(320, 8192));
+    command->add_option("--height", window.height, "Pixels down")->check(CLI::Range(240, 8192));
+}
+
 void add_rest(CLI::App& app, Arguments& arguments) {
     CLI::App* glb = app.add_subcommand("export", "Write the placed scene as one .glb");
     glb->add_option("SCENE", arguments.export_.scene, "Scene file")->required();
@@ -78,6 +88,7 @@ Result<int> act(const CLI::App& app, const Arguments& arguments, const Streams& 
     if (app.got_subcommand("sheets")) return run_sheets(arguments.sheets, streams);
     if (app.got_subcommand("picture")) return run_picture(arguments.picture, streams);
     if (app.got_subcommand("export")) return run_export(arguments.export_, streams);
+    if (app.got_subcommand("window")) return run_window_command(arguments.window);
     return run_new(arguments.new_, streams);
 }
 
@@ -105,6 +116,7 @@ int run_command(const std::vector<std::string>& arguments, const Streams& stream
     add_check(app, parsed.check);
     add_sheets(app, parsed.sheets);
     add_picture(app, parsed.picture);
+    add_window(app, parsed.window);
     add_rest(app, parsed);
     std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());
     try {

@@ -1,6 +1,6 @@
-// Draws a staging into textures with OpenGL 3.3: shaded surfaces, edges, shadow, see-through things.
-// Keeps meshes on the GPU by their hash and each view's last picture, so that a frame in which
-// nothing changed costs nothing. All calls from the thread that owns the GL context.
+// Draws a staging into textures with OpenGL 3.3: shaded surfaces, edges, shadow, see-through
+// things. Keeps meshes on the GPU by their hash and each view's last picture, so that a frame in
+// which nothing changed costs nothing. All calls from the thread that owns the GL context.
 #pragma once
 
 #include <cstdint>
@@ -27,7 +27,7 @@ struct DrawColours {
     friend bool operator==(const DrawColours&, const DrawColours&) = default;
 };
 
-struct PieceTint { // over a piece's own colours
+struct PieceTint {           // over a piece's own colours
     std::uint32_t piece = 0; // index into Staging::pieces
     glm::vec3 colour{0.0f};  // sRGB
     float strength = 0;      // 0..1: share of the surface colour it replaces
@@ -38,7 +38,7 @@ struct PieceTint { // over a piece's own colours
 struct DrawRequest {
     std::shared_ptr<const Staging> staging; // not null; compared by pointer
     ViewCamera camera;
-    glm::ivec2 size{1, 1}; // pixels of the picture, 1 to 8192 each
+    glm::ivec2 size{1, 1};            // pixels of the picture, 1 to 8192 each
     std::optional<double> cut_height; // plan only, scene z; what is cut shows as a filled section
     std::vector<PieceTint> tints;
     DrawColours colours;

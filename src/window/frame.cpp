@@ -1,0 +1,167 @@
+// Lays the panels out: bars above and below, library and piece at the sides, views and strip
+// between.
+#include "window/frame.h"
+
+#include <algorithm>
+
+#include <imgui.h>
+
+#include "window/answers.h"
+#include "window/panels.h"
+#include "window/view_input.h"
+
+namespace standpoint {
+
+namespace {
+
+constexpr ImGuiWindowFlags fixed =
+    ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove |
+    ImGuiWindowFlags_NoCollapse | ImGuiWindowFlags_NoSavedSettings |
+    ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoScrollbar |
+    ImGuiWindowFlags_NoScrollWithMouse;
+
+// Widths and heights of the panels, pixels.
+struct Layout {
+    float left = 0, right = 0, strip = 0, status = 0;
+};
+
+Layout layout_of(const Shell& shell, const Ui& ui, const ImVec2& room) {
+    const auto wanted = [&](double ems, float normal, float most) {
+        const float size = (ems > 0 ? static_cast<float>(ems) : normal) * ui.em;
+        return std::clamp(size, ui.em * 6, std::max(ui.em * 6, most));
+    };
+    Layout layout;
+    layout.left = wanted(shell.settings.left_width, 15, room.x * 0.24f);
+    layout.right = wanted(shell.settings.right_width, 20, room.x * 0.28f);
+    const float rows =
+        static_cast<float>(std::clamp<std::size_t>(shell.answers.rows.size(), 3, 12));
+    layout.strip = wanted(shell.settings.strip_height, 7.2f + rows * 1.2f, room.y * 0.36f);
+    layout.status = ui.em * 1.7f;
+    return layout;
+}
+
+// A bar between panels that can be dragged; the amount is added to a size in ems.
+void splitter(const Ui& ui, const char* name, const ImVec2& size, bool upright, float sign,
+              float now, double& ems) {
+    ImGui::InvisibleButton(name, size);
+    tag_item(ui, name);
+    if (ImGui::IsItemHovered() || ImGui::IsItemActive())
+        ImGui::SetMouseCursor(upright ? ImGuiMouseCursor_ResizeEW : ImGuiMouseCursor_ResizeNS);
+    if (!ImGui::IsItemActive()) return;
+    const ImVec2 by = ImGui::GetIO().MouseDelta;
+    ems = static_cast<double>((now + sign * (upright ? by.x : by.y)) / ui.em);
+    ems = std::clamp(ems, 6.0, 100.0);
+}
+
+void draw_left(Shell& shell, const Ui& ui, const ImVec2& size) {
+    ImGui::BeginChild("left", size, true);
+    if (ImGui::BeginTabBar("left tabs")) {
+        if (ImGui::BeginTabItem("Bring in")) {
+            tag_item(ui, "tab/library");
+            draw_library(shell, ui);
+            ImGui::EndTabItem();
+        } else
+            tag_item(ui, "tab/library");
+        const bool finding = shell.focus_search;
+        if (ImGui::BeginTabItem("Staged", nullptr, finding ? ImGuiTabItemFlags_SetSelected : 0)) {
+            tag_item(ui, "tab/staged");
+            draw_piece_list(shell, ui);
+            ImGui::EndTabItem();
+        } else
+            tag_item(ui, "tab/staged");
+        ImGui::EndTabBar();
+    }
+    ImGui::EndChild();
+}
+
+void draw_middle(Shell& shell, const Ui& ui, float width, float height, const Layout& layout) {
+    const float gap = 5;
+    ImGui::BeginChild("middle", {width, height}, false,
+                      ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
+    ImGui::BeginChild("views", {width, height - layout.strip - gap}, false,
+                      ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+    draw_views(shell, ui);
+    ImGui::EndChild();
+    ImGui::PopStyleVar();
+    splitter(ui, "splitter/strip", {width, gap}, false, -1, layout.strip,
+             shell.settings.strip_height);
+    ImGui::BeginChild("strip", {width, layout.strip}, true);
+    draw_strip(shell, ui);
+    ImGui::EndChild();
+    ImGui::EndChild();
+}
+
+void draw_right(Shell& shell, const Ui& ui, const ImVec2& size) {
+    const float top = std::floor(size.y * 0.56f);
+    ImGui::BeginChild("right", size, false, ImGuiWindowFlags_NoScrollbar);
+    ImGui::BeginChild("piece", {size.x, top}, true);
+    draw_piece(shell, ui);
+    ImGui::EndChild();
+    ImGui::Dummy({1, 5});
+    ImGui::BeginChild("findings", {size.x, size.y - top - 5}, true);
+    draw_findings(shell, ui);
+    ImGui::EndChild();
+    ImGui::EndChild();
+}
+
+void draw_desk(Shell& shell, const Ui& ui) {
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    const Layout layout = layout_of(shell, ui, room);
+    const float gap = 5, height = room.y - layout.status;
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0, 0});
+    const auto inside = [&](auto&& draw) {
+        ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.em * 0.5f, ui.em * 0.35f});
+        draw();
+        ImGui::PopStyleVar();
+    };
+    inside([&] { draw_left(shell, ui, {layout.left, height}); });
+    ImGui::SameLine(0, 0);
+    splitter(ui, "splitter/left", {gap, height}, true, 1, layout.left, shell.settings.left_width);
+    ImGui::SameLine(0, 0);
+    const float middle = room.x - layout.left - layout.right - 2 * gap;
+    draw_middle(shell, ui, std::max(8.0f, middle), height, layout);
+    ImGui::SameLine(0, 0);
+    splitter(ui, "splitter/right", {gap, height}, true, -1, layout.right,
+             shell.settings.right_width);
+    ImGui::SameLine(0, 0);
+    inside([&] { draw_right(shell, ui, {layout.right, height}); });
+    ImGui::PopStyleVar();
+    draw_status(shell, ui);
+}
+
+} // namespace
+
+void draw_frame(Shell& shell, const Ui& ui) {
+    ui.tags->clear();
+    work_behind(shell);
+    act_on_keys(shell);
+    const ImGuiIO& io = ImGui::GetIO();
+    ImGui::SetNextWindowPos({0, 0});
+    ImGui::SetNextWindowSize(io.DisplaySize);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowRounding, 0);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, 0);
+    ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {6, 4});
+    ImGui::PushStyleColor(ImGuiCol_WindowBg, packed(ui.palette->board));
+    const bool open = ImGui::Begin("Standpoint", nullptr, fixed | ImGuiWindowFlags_MenuBar);
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar(3);
+    if (open) {
+        draw_menus(shell, ui);
+        if (shell.desk) {
+            draw_tools(shell, ui);
+            draw_desk(shell, ui);
+        } else {
+            draw_first_page(shell, ui);
+        }
+    }
+    ImGui::End();
+    if (!shell.left_behind.empty() && shell.dialog == Dialog::none && !shell.offered_recovery) {
+        shell.offered_recovery = true;
+        shell.dialog = Dialog::recover;
+        shell.dialog_opens = true;
+    }
+    draw_dialogs(shell, ui);
+}
+
+} // namespace standpoint

@@ -1,0 +1,167 @@
+// The left-hand panels: what can be brought in, and what is staged.
+#include <algorithm>
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "desk/arrange.h"
+#include "desk/search.h"
+#include "window/answers.h"
+#include "window/overlay.h"
+#include "window/panels.h"
+
+namespace standpoint {
+
+namespace {
+
+constexpr const char* kind_titles[] = {"Models", "Simple forms", "Figures"};
+
+// A small drawing of a form: an outline that tells a box from a turning at a glance.
+void draw_sketch(const Ui& ui, const LibraryEntry& entry, const ImVec2& low, float size) {
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const unsigned line = packed(ui.palette->line),
+                   fill = packed(mixed(ui.palette->field, ui.palette->frame, 0.25));
+    const auto at = [&](float x, float y) { return ImVec2{low.x + x * size, low.y + y * size}; };
+    const std::string_view form = form_names[entry.form.index()];
+    if (entry.kind == LibraryKind::figure) {
+        list->AddCircleFilled(at(0.5f, 0.24f), size * 0.14f, fill);
+        list->AddCircle(at(0.5f, 0.24f), size * 0.14f, line);
+        const ImVec2 body[] = {at(0.34f, 0.42f), at(0.66f, 0.42f), at(0.62f, 0.92f),
+                               at(0.38f, 0.92f)};
+        list->AddConvexPolyFilled(body, 4, fill);
+        list->AddPolyline(body, 4, line, ImDrawFlags_Closed, 1);
+    } else if (form == "sphere" || form == "capsule") {
+        list->AddCircleFilled(at(0.5f, 0.5f), size * 0.34f, fill);
+        list->AddCircle(at(0.5f, 0.5f), size * 0.34f, line);
+    } else if (form == "cylinder" || form == "turning" || form == "cone") {
+        const float top = form == "cone" ? 0.06f : form == "turning" ? 0.2f : 0.3f;
+        const ImVec2 body[] = {at(0.5f - top, 0.15f), at(0.5f + top, 0.15f), at(0.8f, 0.85f),
+                               at(0.2f, 0.85f)};
+        list->AddConvexPolyFilled(body, 4, fill);
+        list->AddPolyline(body, 4, line, ImDrawFlags_Closed, 1);
+    } else if (form == "stairs" || form == "terrain") {
+        for (int i = 0; i < 3; ++i) {
+            const float x = 0.15f + 0.23f * static_cast<float>(i),
+                        y = 0.65f - 0.2f * static_cast<float>(i);
+            list->AddRectFilled(at(x, y), at(x + 0.23f, 0.85f), fill);
+            list->AddRect(at(x, y), at(x + 0.23f, 0.85f), line);
+        }
+    } else if (form == "fence") {
+        for (int i = 0; i < 4; ++i) {
+            const float x = 0.17f + 0.22f * static_cast<float>(i);
+            list->AddLine(at(x, 0.25f), at(x, 0.85f), line, 2);
+        }
+        list->AddLine(at(0.1f, 0.4f), at(0.9f, 0.4f), line, 1);
+    } else {
+        const ImVec2 front[] = {at(0.15f, 0.35f), at(0.65f, 0.35f), at(0.65f, 0.85f),
+                                at(0.15f, 0.85f)};
+        list->AddConvexPolyFilled(front, 4, fill);
+        list->AddPolyline(front, 4, line, ImDrawFlags_Closed, 1);
+        list->AddLine(at(0.15f, 0.35f), at(0.35f, 0.15f), line);
+        list->AddLine(at(0.35f, 0.15f), at(0.85f, 0.15f), line);
+        list->AddLine(at(0.65f, 0.35f), at(0.85f, 0.15f), line);
+        list->AddLine(at(0.85f, 0.15f), at(0.85f, 0.65f), line);
+        list->AddLine(at(0.85f, 0.65f), at(0.65f, 0.85f), line);
+    }
+}
+
+void draw_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry) {
+    const float size = ui.em * 1.9f;
+    const ImVec2 low = ImGui::GetCursorScreenPos();
+    ImGui::PushID(entry.name.c_str());
+    const bool pressed =
+        ImGui::Selectable("##entry", false, ImGuiSelectableFlags_AllowDoubleClick, {0, size});
+    tag_item(ui, "library/" + entry.name);
+    tip(entry.name + "\nDrag it into a view, or press twice to put it in the middle.");
+    if (pressed && ImGui::IsMouseDoubleClicked(0)) {
+        const View& view = shell.views[static_cast<std::size_t>(shell.active_view)];
+        put_entry(shell, entry, glm::dvec3(glm::dvec2(view.camera.middle), 10000));
+    }
+    if (ImGui::BeginDragDropSource(ImGuiDragDropFlags_SourceNoHoldToOpenOthers)) {
+        shell.dragged_entry = entry.name;
+        ImGui::SetDragDropPayload("library", "", 1);
+        ImGui::TextUnformatted(entry.name.c_str());
+        ImGui::EndDragDropSource();
+    }
+    ImGui::PopID();
+    draw_sketch(ui, entry, low, size);
+    ImGui::GetWindowDrawList()->AddText(
+        {low.x + size + ui.em * 0.5f, low.y + size * 0.5f - ui.em * 0.55f}, packed(ui.palette->ink),
+        entry.name.c_str());
+}
+
+void draw_row(Shell& shell, const Ui& ui, const Piece& piece) {
+    ImGui::PushID(piece.id.c_str());
+    const bool picked = is_selected(*shell.desk, piece.id);
+    std::string label = spoken(piece.name, piece.id);
+    if (piece.locked) label += "  (locked)";
+    if (piece.off != Off::no) label += "  (off)";
+    if (piece.off != Off::no) ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.palette->ink_quiet));
+    if (ImGui::Selectable(label.c_str(), picked)) {
+        const ImGuiIO& io = ImGui::GetIO();
+        if (io.KeyCtrl || io.KeyShift)
+            select_toggle(*shell.desk, piece.id);
+        else
+            select_only(*shell.desk, piece.id);
+    }
+    if (piece.off != Off::no) ImGui::PopStyleColor();
+    tag_item(ui, "list/" + piece.id);
+    tip(piece.id + (piece.note.empty() ? "" : "\n" + piece.note));
+    ImGui::PopID();
+}
+
+void draw_found(Shell& shell, const Ui& ui) {
+    for (const Found& found : search(shell.desk->history.now(), shell.search)) {
+        const std::string label = fmt::format("{}   {}##{}{}", spoken(found.name, found.id),
+                                              found_kind_names[static_cast<int>(found.kind)],
+                                              static_cast<int>(found.kind), found.id);
+        const bool pressed = ImGui::Selectable(label.c_str());
+        tag_item(ui, "found/" + found.id);
+        if (!pressed) continue;
+        std::string piece = found.id;
+        if (const Target* target = found.kind == FoundKind::target
+                                       ? find_target(shell.desk->history.now(), found.id)
+                                       : nullptr) {
+            piece = target->piece;
+            shell.scrub.look_at = target->id;
+        }
+        select_only(*shell.desk, piece);
+        act(shell, Action::frame_picked);
+    }
+}
+
+} // namespace
+
+void draw_library(Shell& shell, const Ui& ui) {
+    list_library(shell);
+    for (const LibraryKind kind :
+         {LibraryKind::figure, LibraryKind::model, LibraryKind::primitive}) {
+        if (std::none_of(shell.library.begin(), shell.library.end(),
+                         [&](const LibraryEntry& e) { return e.kind == kind; }))
+            continue;
+        heading(ui, kind_titles[static_cast<int>(kind)]);
+        for (const LibraryEntry& entry : shell.library)
+            if (entry.kind == kind) draw_entry(shell, ui, entry);
+    }
+}
+
+void draw_piece_list(Shell& shell, const Ui& ui) {
+    if (shell.focus_search) {
+        ImGui::SetKeyboardFocusHere();
+        shell.focus_search = false;
+    }
+    text_field(ui, "list/search", shell.search, -1, "Find by id, name or note");
+    if (!shell.search.empty()) return draw_found(shell, ui);
+    const Document& document = shell.desk->history.now();
+    for (int kind = 0; kind < static_cast<int>(std::size(piece_kind_names)); ++kind) {
+        std::vector<const Piece*> pieces;
+        for (const auto& piece : *document.pieces)
+            if (static_cast<int>(piece->kind) == kind) pieces.push_back(piece.get());
+        if (pieces.empty()) continue;
+        heading(ui, fmt::format("{}  {}", piece_kind_names[kind], pieces.size()));
+        for (const Piece* piece : pieces)
+            draw_row(shell, ui, *piece);
+    }
+}
+
+} // namespace standpoint

@@ -1,0 +1,229 @@
+// The sight strip: a row a target, the distance along the path across, and the way's width below.
+#include <algorithm>
+
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "window/answers.h"
+#include "window/overlay.h"
+#include "window/panels.h"
+#include "window/view_input.h"
+
+namespace standpoint {
+
+namespace {
+
+struct StripPlace { // where the cells of a row lie, pixels
+    float left = 0, width = 1;
+    double length = 1; // of the path, mm
+    float x(double distance) const { return left + width * static_cast<float>(distance / length); }
+};
+
+// Lightness carries the value, so that the strip reads in grey: dark is seen (or, of something to
+// hide, shows). What is wrong for the aim gets the failing hue.
+Colour cell_colour(const Palette& p, const StripRow& row, const StripCell& cell) {
+    const Colour full = row.aim == Aim::see ? p.picked : p.fail;
+    return mixed(p.field, full, 0.06 + 0.94 * std::clamp(cell.value, 0.0, 1.0));
+}
+
+void scrub_to(Shell& shell, const StripPlace& place, const std::string& target) {
+    const double share = std::clamp(
+        (ImGui::GetIO().MousePos.x - place.left) / std::max(1.0f, place.width), 0.0f, 1.0f);
+    shell.scrub.distance_mm = share * place.length;
+    if (!target.empty()) shell.scrub.look_at = target;
+    follow_visitor(shell);
+}
+
+void row_tip(const Shell& shell, const StripPlace& place, const StripRow& row) {
+    const double distance =
+        (ImGui::GetIO().MousePos.x - place.left) / std::max(1.0f, place.width) * place.length;
+    const auto cell = cell_at(row, distance);
+    if (!cell || !shell.answers.outcome) return;
+    std::string words;
+    for (const std::string& line : cell_words(*shell.answers.outcome, row, *cell))
+        words += (words.empty() ? "" : "\n") + line;
+    tip(words);
+}
+
+void draw_cells(const Shell&, const Ui& ui, const StripPlace& place, const StripRow& row, float y,
+                float h) {
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    for (const StripCell& cell : row.cells)
+        list->AddRectFilled({place.x(cell.from), y}, {place.x(cell.to), y + h},
+                            packed(cell_colour(*ui.palette, row, cell)));
+    list->AddRect({place.left, y}, {place.left + place.width, y + h}, packed(ui.palette->rule));
+}
+
+void toggle_fold(Shell& shell, const std::string& target) {
+    auto& open = shell.unfolded;
+    const auto found = std::find(open.begin(), open.end(), target);
+    if (found == open.end())
+        open.push_back(target);
+    else
+        open.erase(found);
+    if (shell.answers.outcome && shell.answers.outcome->has_sights())
+        shell.answers.rows = strip_rows(*shell.answers.outcome, open);
+}
+
+void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRow& row,
+              std::size_t index) {
+    const float h = ui.em * 1.15f;
+    const ImVec2 low = ImGui::GetCursorScreenPos();
+    ImGui::PushID(static_cast<int>(index));
+    const bool folded = row.visitor.empty();
+    const std::string name =
+        folded ? spoken(row.name, row.target) : "    " + spoken(row.visitor_name, row.visitor);
+    if (ImGui::Selectable("##name", shell.scrub.look_at == row.target && folded, 0,
+                          {place.left - low.x - ui.em * 4.2f, h}))
+        toggle_fold(shell, row.target);
+    tag_item(ui, fmt::format("strip/name{}", index));
+    tip(fmt::format("{}: {:.0f} % of the path{}\nPress to show each visitor.", name,
+                    row.share_of_path * 100, row.aim == Aim::hide ? ", and should not show" : ""));
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    list->PushClipRect(low, {place.left - ui.em * 4.2f, low.y + h}, true);
+    list->AddText(low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet), name.c_str());
+    list->PopClipRect();
+    const std::string share = row.checked
+                                  ? fmt::format("{}{:.0f} %", row.aim == Aim::hide ? "hide " : "",
+                                                row.share_of_path * 100)
+                                  : "off";
+    list->AddText({place.left - ui.em * 0.5f - ImGui::CalcTextSize(share.c_str()).x, low.y},
+                  packed(ui.palette->ink_quiet), share.c_str());
+    ImGui::SetCursorScreenPos({place.left, low.y});
+    ImGui::InvisibleButton("cells", {place.width, h});
+    tag_item(ui, fmt::format("strip/row{}", index));
+    if (ImGui::IsItemActive())
+        scrub_to(shell, place, row.target);
+    else
+        row_tip(shell, place, row);
+    draw_cells(shell, ui, place, row, low.y + 1, h - 2);
+    ImGui::SetCursorScreenPos({low.x, low.y + h});
+    ImGui::PopID();
+}
+
+void draw_axis(Shell& shell, const Ui& ui, const StripPlace& place) {
+    const ImVec2 low = ImGui::GetCursorScreenPos();
+    const float h = ui.em * 1.2f;
+    ImGui::SetCursorScreenPos({place.left, low.y});
+    ImGui::InvisibleButton("axis", {place.width, h});
+    tag_item(ui, "strip/axis");
+    if (ImGui::IsItemActive()) scrub_to(shell, place, "");
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const double step = grid_step_mm(place.length / place.width, ui.em * 3.5);
+    for (double d = 0; d <= place.length + 1; d += step) {
+        list->AddLine({place.x(d), low.y}, {place.x(d), low.y + h * 0.25f},
+                      packed(ui.palette->frame));
+        const std::string text = fmt::format("{:g}", d / 1000);
+        list->AddText({place.x(d) - ImGui::CalcTextSize(text.c_str()).x / 2, low.y + h * 0.2f},
+                      packed(ui.palette->ink_quiet), text.c_str());
+    }
+    list->AddText(low, packed(ui.palette->ink_quiet), "metres along the path");
+    ImGui::SetCursorScreenPos({low.x, low.y + h});
+}
+
+// How wide the way is: bars from below, the limit as a line.
+void draw_widths(Shell& shell, const Ui& ui, const StripPlace& place) {
+    const WidthStrip& widths = shell.answers.widths;
+    if (widths.cells.empty()) return;
+    const ImVec2 low = ImGui::GetCursorScreenPos();
+    const float h = ui.em * 2.2f;
+    ImGui::SetCursorScreenPos({place.left, low.y});
+    ImGui::InvisibleButton("widths", {place.width, h});
+    tag_item(ui, "strip/widths");
+    const double at = (ImGui::GetIO().MousePos.x - place.left) / place.width * place.length;
+    if (ImGui::IsItemActive()) scrub_to(shell, place, "");
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const double most = std::max(1.0, widths.path_width);
+    const auto y = [&](double width) { return low.y + h - h * static_cast<float>(width / most); };
+    for (std::size_t i = 0; i < widths.cells.size(); ++i) {
+        const WidthCell& cell = widths.cells[i];
+        list->AddRectFilled({place.x(cell.from), y(cell.at.width)}, {place.x(cell.to), low.y + h},
+                            packed(cell.narrow || cell.low
+                                       ? ui.palette->fail
+                                       : mixed(ui.palette->field, ui.palette->path, 0.45)));
+        if (at >= cell.from && at < cell.to && ImGui::IsItemHovered() && !ImGui::IsItemActive()) {
+            std::string words;
+            for (const std::string& line : width_words(*shell.answers.outcome, widths, i))
+                words += (words.empty() ? "" : "\n") + line;
+            tip(words);
+        }
+    }
+    if (widths.limit > 0)
+        list->AddLine({place.left, y(widths.limit)}, {place.left + place.width, y(widths.limit)},
+                      packed(ui.palette->ink), 1);
+    list->AddRect({place.left, low.y}, {place.left + place.width, low.y + h},
+                  packed(ui.palette->rule));
+    list->AddText(low, packed(ui.palette->ink), "Width of the way");
+    if (widths.narrowest) {
+        const std::string least =
+            "least " + length_text(shell.desk->history.now(), widths.narrowest->width);
+        list->AddText({low.x, low.y + ui.em}, packed(ui.palette->ink_quiet), least.c_str());
+    }
+    ImGui::SetCursorScreenPos({low.x, low.y + h + 3});
+}
+
+void visitor_choice(Shell& shell, const Ui& ui) {
+    const Document& document = shell.desk->history.now();
+    const Visitor* now = find_visitor(document, shell.scrub.visitor);
+    ImGui::SetNextItemWidth(ui.em * 13);
+    const bool open =
+        ImGui::BeginCombo("##visitor", now ? spoken(now->name, now->id).c_str() : "no visitor");
+    tag_item(ui, "strip/visitor");
+    if (open) {
+        for (const Visitor& visitor : *document.visitors)
+            if (ImGui::Selectable(spoken(visitor.name, visitor.id).c_str())) {
+                shell.scrub.visitor = visitor.id;
+                follow_visitor(shell);
+            }
+        ImGui::EndCombo();
+    }
+    tip("Whose eyes the eye view shows. V: the next one");
+    ImGui::SameLine();
+    const char* lanes[] = {"left", "middle", "right"};
+    const std::string where =
+        fmt::format("at {} on the {} lane", length_text(document, shell.scrub.distance_mm),
+                    lanes[shell.scrub.lane]);
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(where.c_str());
+    ImGui::SameLine();
+    if (button(ui, "strip/back", "<")) act(shell, Action::walk_back);
+    ImGui::SameLine();
+    if (button(ui, "strip/on", ">")) act(shell, Action::walk_on);
+    ImGui::SameLine();
+    if (button(ui, "strip/lane", "Lane")) act(shell, Action::next_lane);
+    ImGui::SameLine();
+    const bool stale =
+        shell.answers.outcome && shell.answers.outcome->revision != shell.desk->revision;
+    if (stale)
+        coloured_text(ui, ui.palette->warn, "stale");
+    else if (shell.answers.outcome && shell.answers.outcome->rough())
+        coloured_text(ui, ui.palette->warn, "rough");
+    else
+        quiet_text(ui, shell.answers.outcome ? "" : "not checked yet");
+}
+
+} // namespace
+
+void draw_strip(Shell& shell, const Ui& ui) {
+    visitor_choice(shell, ui);
+    const ImVec2 low = ImGui::GetCursorScreenPos();
+    StripPlace place;
+    const float room = ImGui::GetContentRegionAvail().x;
+    const float names = std::min(ui.em * 17, room * 0.4f);
+    place.left = low.x + names;
+    place.width = std::max(10.0f, room - names - ui.em);
+    place.length = std::max(1.0, path_length(*shell.desk->history.now().path));
+    draw_axis(shell, ui, place);
+    for (std::size_t i = 0; i < shell.answers.rows.size(); ++i) {
+        const StripRow row = shell.answers.rows[i]; // folding may replace the rows
+        draw_row(shell, ui, place, row, i);
+        if (i >= shell.answers.rows.size()) break;
+    }
+    draw_widths(shell, ui, place);
+    const float x = place.x(shell.scrub.distance_mm);
+    ImGui::GetWindowDrawList()->AddLine({x, low.y}, {x, ImGui::GetCursorScreenPos().y},
+                                        packed(ui.palette->ink), 1.5f);
+    ImGui::Dummy({1, 1});
+}
+
+} // namespace standpoint

@@ -1,0 +1,257 @@
+// GLFW, OpenGL and the toolkit's loop round draw_frame.
+#include "window/window.h"
+
+#include <chrono>
+#include <csignal>
+#include <cstdlib>
+#include <ctime>
+#include <filesystem>
+#include <spawn.h>
+#include <sys/wait.h>
+
+#include <epoxy/gl.h>
+
+#include <GLFW/glfw3.h>
+#include <backends/imgui_impl_glfw.h>
+#include <backends/imgui_impl_opengl3.h>
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "base/save.h"
+#include "base/sink.h"
+#include "desk/state_folders.h"
+#include "picture/picture.h"
+#include "window/answers.h"
+#include "window/frame.h"
+
+extern char** environ;
+
+namespace standpoint {
+
+namespace {
+
+volatile std::sig_atomic_t asked_to_end = 0;
+
+struct Glfw { // starts and ends the window library
+    bool up = false;
+    GLFWwindow* window = nullptr;
+    ~Glfw() {
+        if (window) glfwDestroyWindow(window);
+        if (up) glfwTerminate();
+    }
+};
+
+Status open_display(Glfw& glfw, const WindowArguments& arguments) {
+    glfwSetErrorCallback([](int, const char*) {});
+    if (!glfwInit())
+        return io_error("window", "found no display, expected one; every other command works "
+                                  "without (see standpoint --help)");
+    glfw.up = true;
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MAJOR, 3);
+    glfwWindowHint(GLFW_CONTEXT_VERSION_MINOR, 3);
+    glfwWindowHint(GLFW_OPENGL_PROFILE, GLFW_OPENGL_CORE_PROFILE);
+    glfw.window =
+        glfwCreateWindow(arguments.width, arguments.height, "Standpoint", nullptr, nullptr);
+    if (!glfw.window) return io_error("window", "found no OpenGL 3.3 on this display, expected it");
+    glfwMakeContextCurrent(glfw.window);
+    glfwSwapInterval(1);
+    return Done{};
+}
+
+std::string time_now() {
+    const std::time_t now = std::time(nullptr);
+    std::tm parts{};
+    localtime_r(&now, &parts);
+    char text[32];
+    std::strftime(text, sizeof text, "%Y-%m-%d %H:%M:%S", &parts);
+    return text;
+}
+
+// The demo beside the sources or where it is installed.
+std::string find_demo() {
+    for (const char* place : {STANDPOINT_DEMO_SOURCE, STANDPOINT_DEMO_INSTALLED}) {
+        std::error_code error;
+        if (std::filesystem::exists(place, error)) return place;
+    }
+    return "";
+}
+
+void prepare(Shell& shell, const WindowArguments& arguments) {
+    const Environment environment = process_environment();
+    shell.settings_file = settings_path(environment);
+    if (!shell.settings_file.empty()) {
+        const SettingsRead read = read_settings(shell.settings_file);
+        shell.settings = read.settings;
+        if (!read.message.empty()) say_done(shell, read.message);
+    }
+    look_for_scenes(shell.settings);
+    shell.demo_file = find_demo();
+    const std::string state = state_folder(environment);
+    if (!state.empty()) {
+        const std::string folder = state + "/recovery";
+        Result<RecoverySession> session = RecoverySession::open(folder);
+        if (session.ok())
+            shell.recovery = std::move(*session);
+        else
+            say_error(shell, session.error());
+        Result<std::vector<Recovery>> left = recoveries(folder);
+        if (left.ok()) shell.left_behind = std::move(*left);
+    }
+    shell.check = std::make_unique<BackgroundCheck>();
+    if (!arguments.scene.empty()) open_file(shell, arguments.scene);
+}
+
+void drop_callback(GLFWwindow* window, int count, const char** paths) {
+    auto* shell = static_cast<Shell*>(glfwGetWindowUserPointer(window));
+    for (int i = 0; i < count; ++i)
+        drop_file(*shell, paths[i]);
+}
+
+// Shows a file with whatever the machine shows it with; no shell is involved.
+void open_outside(Shell& shell) {
+    std::string file = std::exchange(shell.open_outside, "");
+    if (file.empty()) return;
+    char program[] = "xdg-open";
+    char* arguments[] = {program, file.data(), nullptr};
+    pid_t child = 0;
+    if (posix_spawnp(&child, program, nullptr, nullptr, arguments, environ) != 0)
+        say_done(shell, "There is no program to show it with; the file is " + file);
+}
+
+Result<Image> window_picture(int width, int height) {
+    Image image;
+    image.width = width;
+    image.height = height;
+    const auto row = static_cast<std::size_t>(width) * 4;
+    std::vector<std::uint8_t> bottom_up(row * static_cast<std::size_t>(height));
+    glReadPixels(0, 0, width, height, GL_RGBA, GL_UNSIGNED_BYTE, bottom_up.data());
+    image.rgba.resize(bottom_up.size());
+    for (std::size_t y = 0; y < static_cast<std::size_t>(height); ++y)
+        std::copy_n(bottom_up.data() + y * row, row,
+                    image.rgba.data() + (static_cast<std::size_t>(height) - 1 - y) * row);
+    for (std::size_t i = 3; i < image.rgba.size(); i += 4)
+        image.rgba[i] = 255;
+    return image;
+}
+
+Status keep_picture(const std::string& file, int width, int height) {
+    STANDPOINT_TRY(image, window_picture(width, height));
+    StringSink png;
+    STANDPOINT_TRY_STATUS(write_png(image, png));
+    return save_file(file, png.bytes);
+}
+
+struct Toolkit { // the panels' toolkit and its two backends
+    explicit Toolkit(GLFWwindow* window) {
+        IMGUI_CHECKVERSION();
+        ImGui::CreateContext();
+        ImGui::GetIO().IniFilename = nullptr;
+        ImGui_ImplGlfw_InitForOpenGL(window, true);
+        ImGui_ImplOpenGL3_Init("#version 330 core");
+    }
+    ~Toolkit() {
+        ImGui_ImplOpenGL3_Shutdown();
+        ImGui_ImplGlfw_Shutdown();
+        ImGui::DestroyContext();
+    }
+};
+
+void restyle(Shell& shell) {
+    const float scale = static_cast<float>(shell.settings.text_scale) * shell.display_scale;
+    apply_style(shell.settings.dark ? dark_palette() : light_palette(), scale);
+    add_fonts(scale);
+    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    shell.font_changed = false;
+}
+
+bool is_busy(const Shell& shell) {
+    return shell.job || (shell.check && shell.check->progress().running) ||
+           shell.pointer.drag != Drag::none;
+}
+
+// True when the picture that was asked for is taken and the window can close.
+bool is_settled(const Shell& shell, int frames) {
+    return frames > 12 && !is_busy(shell) &&
+           (!shell.desk ||
+            (shell.answers.full && shell.answers.full->revision == shell.desk->revision));
+}
+
+void one_frame(Shell& shell, GLFWwindow* window, Tags& tags, Typing& typing) {
+    if (shell.font_changed) restyle(shell);
+    ImGui_ImplOpenGL3_NewFrame();
+    ImGui_ImplGlfw_NewFrame();
+    ImGui::NewFrame();
+    shell.clock = glfwGetTime();
+    shell.now_text = time_now();
+    const Ui ui = {shell.settings.dark ? &dark_palette() : &light_palette(), ImGui::GetFontSize(),
+                   &tags, &typing};
+    draw_frame(shell, ui);
+    ImGui::Render();
+    int width = 0, height = 0;
+    glfwGetFramebufferSize(window, &width, &height);
+    glBindFramebuffer(GL_FRAMEBUFFER, 0);
+    glViewport(0, 0, width, height);
+    glClear(GL_COLOR_BUFFER_BIT);
+    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+}
+
+Status run_frames(Shell& shell, GLFWwindow* window, const WindowArguments& arguments) {
+    Tags tags;
+    Typing typing;
+    for (int frames = 0; !shell.quit; ++frames) {
+        // A still window costs nothing; after an event a few frames let everything settle.
+        if (is_busy(shell) || frames < 4 || !arguments.picture.empty())
+            glfwPollEvents();
+        else
+            glfwWaitEventsTimeout(0.25);
+        if (asked_to_end) break;
+        if (glfwWindowShouldClose(window)) {
+            glfwSetWindowShouldClose(window, GLFW_FALSE);
+            ask_then(shell, After::quit);
+        }
+        one_frame(shell, window, tags, typing);
+        int width = 0, height = 0;
+        glfwGetFramebufferSize(window, &width, &height);
+        if (!arguments.picture.empty() && is_settled(shell, frames))
+            return keep_picture(arguments.picture, width, height);
+        glfwSwapBuffers(window);
+        open_outside(shell);
+    }
+    return Done{};
+}
+
+} // namespace
+
+Status run_window(const WindowArguments& arguments) {
+    Glfw glfw;
+    STANDPOINT_TRY_STATUS(open_display(glfw, arguments));
+    const Toolkit toolkit(glfw.window);
+    Shell shell;
+    STANDPOINT_TRY(drawing, SceneDrawing::create());
+    shell.drawing = drawing.get();
+    float scale_x = 1, scale_y = 1;
+    glfwGetWindowContentScale(glfw.window, &scale_x, &scale_y);
+    shell.display_scale = std::max(1.0f, scale_x);
+    glfwSetWindowUserPointer(glfw.window, &shell);
+    glfwSetDropCallback(glfw.window, drop_callback);
+    std::signal(SIGTERM, [](int) { asked_to_end = 1; });
+    std::signal(SIGINT, [](int) { asked_to_end = 1; });
+    prepare(shell, arguments);
+    restyle(shell);
+    if (!arguments.scene.empty() && !shell.desk) return input_error("", shell.message);
+    const Status status = run_frames(shell, glfw.window, arguments);
+    if (!shell.settings_file.empty()) {
+        const Status kept = write_settings(shell.settings_file, shell.settings);
+        if (!kept.ok()) return kept.error();
+    }
+    // Ended from outside with work unsaved: what was saved aside stays and is offered next time.
+    if (shell.recovery && asked_to_end && shell.desk && is_unsaved(*shell.desk)) {
+        const Status aside = shell.recovery->write(shell.desk->history.now(), shell.desk->file,
+                                                   shell.desk->revision, time_now());
+        return aside.ok() ? status : aside;
+    }
+    if (shell.recovery) shell.recovery->leave();
+    return status;
+}
+
+} // namespace standpoint
