@@ -27,7 +27,8 @@ const float* places_of(const PackedMesh& mesh) {
 std::vector<std::uint32_t> fewer(const PackedMesh& mesh, const std::uint32_t* indices,
                                  std::size_t count, float& error) {
     std::vector<std::uint32_t> out(count);
-    const std::size_t target = static_cast<std::size_t>(static_cast<double>(count) / 3 * coarser_by) * 3;
+    const std::size_t target =
+        static_cast<std::size_t>(static_cast<double>(count) / 3 * coarser_by) * 3;
     float strayed = 0;
     std::size_t made =
         meshopt_simplify(out.data(), indices, count, places_of(mesh), mesh.vertices.size(),

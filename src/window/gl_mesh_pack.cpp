@@ -72,9 +72,8 @@ struct Packer {
                 out.full.indices.push_back(shared_vertex(corners[i], material));
             return;
         }
-        const glm::dvec3 across =
-            glm::cross(mesh.positions[corners.y] - mesh.positions[corners.x],
-                       mesh.positions[corners.z] - mesh.positions[corners.x]);
+        const glm::dvec3 across = glm::cross(mesh.positions[corners.y] - mesh.positions[corners.x],
+                                             mesh.positions[corners.z] - mesh.positions[corners.x]);
         const double area = glm::length(across);
         const glm::vec3 flat = area > 0 ? glm::vec3(across / area) : glm::vec3(0, 0, 1);
         for (int i = 0; i < 3; ++i) {

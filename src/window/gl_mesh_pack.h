@@ -11,8 +11,8 @@
 namespace standpoint {
 
 struct PackedVertex {
-    float place[3];      // mm of the original, the mesh's own axes
-    std::uint32_t normal; // three signed numbers of ten bits
+    float place[3];         // mm of the original, the mesh's own axes
+    std::uint32_t normal;   // three signed numbers of ten bits
     std::uint8_t colour[4]; // square roots of linear light; the fourth is the gloss
     float uv[2];
 };
@@ -48,7 +48,7 @@ PackedMesh packed(const Mesh& mesh);
 
 // What takes time and is not needed for the first picture.
 struct MeshDetails {
-    std::vector<PackedLevel> coarser;  // each coarser than the one before
+    std::vector<PackedLevel> coarser; // each coarser than the one before
     // Triangles of the opaque parts that are closed and wound outwards: what a cut fills. Indices.
     std::vector<std::uint32_t> solids;
     bool closed = false; // all parts are, and nothing is cut out: backs are never seen

@@ -101,9 +101,8 @@ bool MeshStore::working() const {
 
 unsigned MeshStore::texture_of(const RangeLook& look) {
     if (!look.image || look.image->rgba.empty()) return 0;
-    const std::string key =
-        std::to_string(reinterpret_cast<std::uintptr_t>(look.image.get())) +
-        (look.repeat_u ? "r" : "c") + (look.repeat_v ? "r" : "c");
+    const std::string key = std::to_string(reinterpret_cast<std::uintptr_t>(look.image.get())) +
+                            (look.repeat_u ? "r" : "c") + (look.repeat_v ? "r" : "c");
     Picture& picture = textures_[key];
     if (!picture.texture || picture.image.lock() != look.image)
         picture = {uploaded_image(look), look.image};

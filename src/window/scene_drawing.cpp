@@ -1,401 +1,299 @@
-// Draws stagings with OpenGL: shaded surfaces, edges, what light passes through, and tints.
+// Views and their pictures: what has to be drawn again, how well, and in how many steps.
 #include "window/scene_drawing.h"
 
 #include <algorithm>
 #include <array>
 #include <chrono>
-#include <cmath>
-#include <unordered_map>
 
 #include <epoxy/gl.h>
-#include <glm/gtc/type_ptr.hpp>
-#include <glm/mat4x4.hpp>
 
-#include "window/gl_mesh.h"
-#include "window/gl_parts.h"
+#include "window/scene_drawing_camera.h"
 
 namespace standpoint {
 
 namespace {
 
-constexpr const char* surface_vertex = R"(#version 330 core
-layout(location = 0) in vec3 place;
-layout(location = 1) in vec3 normal;
-layout(location = 2) in vec2 uv;
-uniform mat4 to_clip;
-uniform mat4 to_eye;   // scene turned about the eye: distances stay small
-uniform mat3 turn;
-out vec3 at_eye;
-out vec3 n;
-out vec2 t;
-void main() {
-    gl_Position = to_clip * vec4(place, 1.0);
-    at_eye = (to_eye * vec4(place, 1.0)).xyz;
-    n = turn * normal;
-    t = uv;
-})";
+using Clock = std::chrono::steady_clock;
 
-constexpr const char* surface_fragment = R"(#version 330 core
-in vec3 at_eye;
-in vec3 n;
-in vec2 t;
-uniform vec4 colour;
-uniform sampler2D picture;
-uniform bool has_picture;
-uniform float cutoff, lets_through, gloss, flatness, tint_strength;
-uniform vec3 tint;      // linear
-uniform vec3 view_from; // unit, towards the viewer; zero: from the eye
-out vec4 result;
-vec3 encoded(vec3 c) {
-    return mix(c * 12.92, 1.055 * pow(max(c, vec3(0.0)), vec3(1.0 / 2.4)) - 0.055, step(0.0031308, c));
-}
-void main() {
-    vec4 c = colour;
-    if (has_picture) {
-        vec4 texel = texture(picture, t);
-        if (cutoff >= 0.0 && texel.a * colour.a < cutoff) discard;
-        c.rgb *= texel.rgb;
-    }
-    vec3 look = view_from == vec3(0.0) ? normalize(-at_eye) : view_from;
-    vec3 m = normalize(n);
-    if (dot(m, look) < 0.0) m = -m;
-    float sky = 0.5 + 0.5 * m.z;
-    float key = max(0.0, dot(m, normalize(vec3(-0.45, -0.6, 0.75))));
-    vec3 light = mix(vec3(0.36, 0.35, 0.34), vec3(0.62, 0.65, 0.70), sky) + vec3(0.52, 0.50, 0.46) * key;
-    light = mix(light, vec3(0.55 + 0.5 * key + 0.1 * sky), flatness);
-    vec3 shade = c.rgb * light;
-    float rim = pow(1.0 - max(0.0, dot(m, look)), 5.0);
-    shade += (gloss + (1.0 - gloss) * rim) * gloss * 6.0 * vec3(0.7, 0.76, 0.82);
-    shade = mix(shade, tint * (0.45 + 0.55 * key), tint_strength);
-    result = vec4(encoded(shade), 1.0 - lets_through);
-})";
+constexpr int steps_wanted = 8;
+constexpr double quick_seconds = 0.012;  // what a frame may spend on making pictures better
+constexpr double wanted_seconds = 0.014; // of a moving picture
+constexpr double rest_seconds = 0.12;    // after the last movement, before full quality
+constexpr int most_pixels = 9'000'000;   // more are drawn smaller
+constexpr double still_stray = 0.4;      // pixels
+constexpr int shadow_size = 2048, moving_shadow_size = 1024;
 
-constexpr const char* line_vertex = R"(#version 330 core
-layout(location = 0) in vec3 place;
-uniform mat4 to_clip;
-uniform float nearer;
-void main() {
-    gl_Position = to_clip * vec4(place, 1.0);
-    gl_Position.z -= nearer * gl_Position.w;
-})";
-
-constexpr const char* line_fragment = R"(#version 330 core
-uniform vec4 colour;
-out vec4 result;
-void main() { result = colour; })";
-
-constexpr const char* sky_vertex = R"(#version 330 core
-out float height;
-void main() {
-    vec2 corner = vec2(gl_VertexID & 1, gl_VertexID >> 1) * 2.0 - 1.0;
-    gl_Position = vec4(corner, 0.9999, 1.0);
-    height = corner.y;
-})";
-
-constexpr const char* sky_fragment = R"(#version 330 core
-in float height;
-uniform vec3 low, high;
-uniform float horizon;
-out vec4 result;
-void main() { result = vec4(mix(low, high, smoothstep(horizon, horizon + 1.2, height)), 1.0); })";
-
-float linear_of(float s) {
-    return s <= 0.04045f ? s / 12.92f : std::pow((s + 0.055f) / 1.055f, 2.4f);
-}
-glm::vec3 linear_of(const glm::vec3& c) {
-    return {linear_of(c.r), linear_of(c.g), linear_of(c.b)};
+double seconds_since(Clock::time_point start) {
+    return std::chrono::duration<double>(Clock::now() - start).count();
 }
 
-bool same_request(const DrawRequest& a, const DrawRequest& b) {
+// All that a picture depends on but tints and motion.
+bool same_picture(const DrawRequest& a, const DrawRequest& b) {
     return a.staging == b.staging && a.camera == b.camera && a.size == b.size &&
-           a.cut_height == b.cut_height && a.tints == b.tints && a.colours == b.colours &&
-           a.shadows == b.shadows && a.moving == b.moving && a.hall_walls == b.hall_walls;
-}
-
-glm::dmat4 placing(const StagedPiece& piece) {
-    const glm::dmat3 turned = piece.placement.frame.rotation * piece.placement.scale;
-    glm::dmat4 m(turned);
-    m[3] = glm::dvec4(piece.placement.frame.origin, 1);
-    return m;
+           a.cut_height == b.cut_height && a.colours == b.colours && a.shadows == b.shadows &&
+           a.hall_walls == b.hall_walls;
 }
 
 struct Slot {
-    Canvas canvas;
     std::optional<DrawRequest> shown;
+    Targets still, moving;
+    int steps = 0; // of the still picture; 0: the moving one is shown
+    bool finished = false;
+    std::uint64_t details = 0; // of meshes, when it was drawn
+    std::uint64_t round = 0;   // it was last asked for in
+    Clock::time_point changed{};
 };
 
-// A piece's matrices for one picture.
-struct Placed {
-    std::uint32_t index = 0;
-    glm::mat4 to_clip{1.0f}, to_eye{1.0f};
-    glm::mat3 turn{1.0f};
-    double depth = 0; // of its middle, along the view
-    const PieceTint* tint = nullptr;
+// How much a moving picture may cost, learnt from what the last ones did.
+struct Effort {
+    double scale = 0.7;      // of width and height
+    double stray = 1.0;      // pixels
+    double step_seconds = 1; // of a step of a still picture
+    double shadow_seconds = 1;
+
+    void learn(double seconds) {
+        if (seconds > wanted_seconds * 1.1) {
+            stray = std::min(stray * 1.25, 4.0);
+            scale = std::max(scale * 0.93, 0.4);
+        } else if (seconds < wanted_seconds * 0.6) {
+            scale = std::min(scale * 1.04, 1.0);
+            if (scale > 0.8) stray = std::max(stray * 0.9, 0.7);
+        }
+    }
 };
 
 class GlDrawing : public SceneDrawing {
   public:
-    ~GlDrawing() override {
-        for (auto& [hash, held] : meshes_)
-            release(held.mesh);
-        for (Slot& slot : slots_)
-            release(slot.canvas);
-        for (const unsigned program : {surface_, line_, sky_})
-            glDeleteProgram(program);
-        glDeleteVertexArrays(1, &nothing_);
-    }
+    explicit GlDrawing(Passes passes) : passes_(std::move(passes)) {}
 
-    Status prepare() {
-        STANDPOINT_TRY(surface, link_program(surface_vertex, surface_fragment));
-        surface_ = surface;
-        STANDPOINT_TRY(line, link_program(line_vertex, line_fragment));
-        line_ = line;
-        STANDPOINT_TRY(sky, link_program(sky_vertex, sky_fragment));
-        sky_ = sky;
-        glGenVertexArrays(1, &nothing_);
-        return Done{};
-    }
-
-    unsigned picture(int number, const DrawRequest& request) override {
-        STANDPOINT_CHECK(number >= 0 && number < static_cast<int>(slots_.size()));
-        STANDPOINT_CHECK(request.staging != nullptr);
-        Slot& slot = slots_[static_cast<std::size_t>(number)];
-        facts_ = {};
-        if (slot.shown && same_request(*slot.shown, request)) return slot.canvas.texture;
-        const auto start = std::chrono::steady_clock::now();
-        forget_unused(*request.staging);
-        draw(slot, request);
-        glFinish();
-        facts_.redrawn = true;
-        facts_.seconds =
-            std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
-        slot.shown = request;
-        return slot.canvas.texture;
-    }
-
+    unsigned picture(int number, const DrawRequest& request) override;
+    bool unfinished() const override;
     Facts facts() const override { return facts_; }
 
   private:
-    struct Held {
-        GlMesh mesh;
-        std::shared_ptr<const Mesh> source;
-    };
+    bool is_quick(const Slot& slot, const DrawRequest& request) const;
+    void serve(Slot& slot, const DrawRequest& request);
+    void draw_moving(Slot& slot, const DrawRequest& request);
+    void draw_steps(Slot& slot, const DrawRequest& request);
+    void draw_step(Targets& to, const ViewSetting& setting, const DrawRequest& request, int step);
+    void finish(Slot& slot, const DrawRequest& request);
+    bool make_room(Targets& targets, const glm::ivec2& size);
+    void draw_shadow(const DrawRequest& request, bool coarse);
+    ViewSetting setting_for(const DrawRequest& request);
+    DrawList listed(const ViewSetting& setting, const DrawRequest& request);
 
-    const GlMesh& mesh_of(const StagedPiece& piece) {
-        const auto found = meshes_.find(piece.mesh.get());
-        if (found != meshes_.end()) return found->second.mesh;
-        return meshes_.emplace(piece.mesh.get(), Held{upload(*piece.mesh), piece.mesh})
-            .first->second.mesh;
-    }
+    Passes passes_;
+    MeshStore store_;
+    std::array<Slot, 16> slots_;
+    ShadowMap shadow_;
+    std::shared_ptr<const Staging> shadow_of_, boxed_;
+    bool shadow_coarse_ = false;
+    Box box_flat_, box_round_;
+    StagedPiece floor_;
+    glm::vec3 floor_colour_{-1.0f};
+    Effort effort_;
+    Facts facts_;
+    std::uint64_t round_ = 1, details_ = 0;
+    double spent_ = 0; // in this round, on making pictures better
+    Clock::time_point moved_{};
+};
 
-    // Meshes that only this drawing still holds are let go when there are many of them.
-    void forget_unused(const Staging&) {
-        if (meshes_.size() < kept_meshes_) return;
-        for (auto it = meshes_.begin(); it != meshes_.end();) {
-            if (it->second.source.use_count() > 1) {
-                ++it;
-                continue;
-            }
-            release(it->second.mesh);
-            it = meshes_.erase(it);
+bool GlDrawing::unfinished() const {
+    return std::any_of(slots_.begin(), slots_.end(), [this](const Slot& slot) {
+        return slot.shown && !slot.finished && slot.round + 1 >= round_;
+    });
+}
+
+bool GlDrawing::make_room(Targets& targets, const glm::ivec2& size) {
+    glm::ivec2 wanted = size;
+    while (static_cast<double>(wanted.x) * wanted.y > most_pixels)
+        wanted = glm::max((wanted + 1) / 2, glm::ivec2(1));
+    for (int i = 0; i < 4; ++i) {
+        if (targets.size == wanted) return true;
+        targets = Targets{}; // what is not used any more goes first
+        Result<Targets> made = make_targets(wanted);
+        if (made.ok()) {
+            targets = std::move(*made);
+            return true;
         }
-        kept_meshes_ = std::max<std::size_t>(4096, meshes_.size() * 2);
+        wanted = glm::max((wanted + 1) / 2, glm::ivec2(1));
     }
+    return false;
+}
 
-    std::vector<Placed> place_all(const DrawRequest& request, const ViewMatrices& m) {
-        std::vector<Placed> placed;
-        // The eye is taken off in double, so that floats hold what is left.
-        glm::dmat4 to_eye(1.0);
-        to_eye[3] = glm::dvec4(-m.eye, 1);
-        const glm::dmat4 clip = m.projection * m.view;
-        const bool flat = !m.perspective;
-        for (std::uint32_t i = 0; i < request.staging->pieces.size(); ++i) {
-            const StagedPiece& piece = request.staging->pieces[i];
-            if (piece.staged == StagedKind::hall && (flat || !request.hall_walls)) continue;
-            if (piece.staged == StagedKind::column && flat) continue;
-            if (is_outside(piece.box, clip)) continue;
-            const glm::dmat4 at = placing(piece);
-            Placed p;
-            p.index = i;
-            p.to_clip = glm::mat4(clip * at);
-            p.to_eye = glm::mat4(to_eye * at);
-            p.turn = glm::mat3(piece.placement.frame.rotation);
-            p.depth = glm::dot(piece.box.centre() - m.eye, m.forward);
-            for (const PieceTint& tint : request.tints)
-                if (tint.piece == i) p.tint = &tint;
-            placed.push_back(p);
-        }
-        return placed;
+// Settings that hold for one staging are kept from picture to picture.
+ViewSetting GlDrawing::setting_for(const DrawRequest& request) {
+    if (boxed_ != request.staging) {
+        boxed_ = request.staging;
+        box_flat_ = shown_box(*boxed_, false);
+        box_round_ = shown_box(*boxed_, true);
+        floor_colour_ = glm::vec3(-1.0f);
     }
-
-    static bool is_outside(const Box& box, const glm::dmat4& clip) {
-        glm::ivec3 below(0), above(0);
-        for (int i = 0; i < 8; ++i) {
-            const glm::dvec4 c =
-                clip * glm::dvec4(i & 1 ? box.high.x : box.low.x, i & 2 ? box.high.y : box.low.y,
-                                  i & 4 ? box.high.z : box.low.z, 1);
-            for (int axis = 0; axis < 3; ++axis) {
-                below[axis] += c[axis] < -c.w;
-                above[axis] += c[axis] > c.w;
-            }
-        }
-        return below.x == 8 || above.x == 8 || below.y == 8 || above.y == 8 || below.z == 8 ||
-               above.z == 8;
+    const bool perspective = has_perspective(request.camera.kind);
+    ViewSetting setting = setting_of(request, perspective ? box_round_ : box_flat_);
+    if (!setting.floor.empty() && floor_colour_ != request.colours.floor) {
+        floor_ = floor_piece(setting.floor, request.colours.floor);
+        floor_colour_ = request.colours.floor;
     }
+    return setting;
+}
 
-    void draw(Slot& slot, const DrawRequest& request) {
-        const glm::ivec2 size =
-            request.moving ? glm::max(request.size / 2, glm::ivec2(1)) : request.size;
-        int limit = 0;
-        glGetIntegerv(GL_MAX_SAMPLES, &limit);
-        fit_canvas(slot.canvas, size, std::min(limit, 4));
-        Box scene;
-        for (const StagedPiece& piece : request.staging->pieces)
-            if (piece.staged != StagedKind::hall || is_round(request))
-                scene = joined(scene, piece.box);
-        const ViewMatrices m = matrices_of(request.camera, request.size, scene, request.cut_height);
-        glBindFramebuffer(GL_FRAMEBUFFER, slot.canvas.frame);
-        glViewport(0, 0, size.x, size.y);
-        const glm::vec3 b = request.colours.background;
-        // Flat views: nothing where nothing stands, so that a grid can lie beneath.
-        glClearColor(b.r, b.g, b.b, 0);
-        glDepthMask(GL_TRUE);
-        glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT);
-        glDisable(GL_BLEND);
-        glDisable(GL_SCISSOR_TEST);
-        glDisable(GL_CULL_FACE);
-        if (is_round(request)) draw_sky(request, m);
-        glEnable(GL_DEPTH_TEST);
-        glDepthFunc(GL_LEQUAL);
-        const std::vector<Placed> placed = place_all(request, m);
-        draw_surfaces(request, m, placed, false);
-        draw_edges(request, placed);
-        draw_surfaces(request, m, sorted_by_depth(placed), true);
-        glDepthMask(GL_TRUE);
-        glDisable(GL_DEPTH_TEST);
-        resolve(slot.canvas);
+DrawList GlDrawing::listed(const ViewSetting& setting, const DrawRequest& request) {
+    DrawList list = list_pieces(store_, setting.wish);
+    if (!setting.floor.empty()) add_floor(store_, floor_, setting.wish, list);
+    (void)request;
+    return list;
+}
+
+void GlDrawing::draw_shadow(const DrawRequest& request, bool coarse) {
+    if (shadow_of_ == request.staging && (coarse || !shadow_coarse_)) return;
+    const int size = coarse ? moving_shadow_size : shadow_size;
+    if (shadow_.size != size) shadow_ = make_shadow_map(size);
+    const Clock::time_point start = Clock::now();
+    ListWish wish = shadow_wish(*request.staging, shadow_);
+    wish.stray_pixels = coarse ? 2.0 : 0.7;
+    const DrawList list = list_pieces(store_, wish);
+    passes_.upload(list);
+    facts_.triangles += passes_.shadow(shadow_, list, glm::mat4(wish.projection));
+    shadow_of_ = request.staging;
+    shadow_coarse_ = coarse;
+    glFinish();
+    effort_.shadow_seconds = seconds_since(start);
+}
+
+void GlDrawing::draw_moving(Slot& slot, const DrawRequest& request) {
+    const glm::ivec2 size =
+        glm::max(glm::ivec2(glm::dvec2(request.size) * effort_.scale), glm::ivec2(1));
+    // A scale that wavers would make textures all the time.
+    const glm::ivec2 near = slot.moving.size - size;
+    const bool fits = slot.moving.size.x > 0 && std::abs(near.x) * 16 < size.x &&
+                      std::abs(near.y) * 16 < size.y + 16 && slot.moving.size.x <= request.size.x &&
+                      slot.moving.size.y <= request.size.y;
+    if (!fits && !make_room(slot.moving, size)) return;
+    ViewSetting setting = setting_for(request);
+    setting.scenery.full = false;
+    setting.wish.stray_pixels =
+        effort_.stray * static_cast<double>(request.size.x) / slot.moving.size.x;
+    slot.steps = 0;
+    draw_step(slot.moving, setting, request, 0);
+}
+
+void GlDrawing::draw_step(Targets& to, const ViewSetting& setting, const DrawRequest& request,
+                          int step) {
+    Scenery scenery = of_step(setting.scenery, to.size, step);
+    if (!scenery.drawing && request.shadows) {
+        draw_shadow(request, !scenery.full);
+        set_shadow(scenery, shadow_, setting.wish.view);
+    }
+    const DrawList list = listed(setting, request);
+    passes_.upload(list);
+    facts_.triangles += passes_.surfaces(to, list, scenery);
+    passes_.light(to, scenery, shadow_);
+    facts_.triangles += passes_.glass(to, list, scenery);
+}
+
+void GlDrawing::draw_steps(Slot& slot, const DrawRequest& request) {
+    if (!make_room(slot.still, request.size)) return;
+    ViewSetting setting = setting_for(request);
+    setting.wish.stray_pixels = still_stray * request.size.x / slot.still.size.x;
+    const Clock::time_point start = Clock::now();
+    do {
+        const Clock::time_point step_start = Clock::now();
+        draw_step(slot.still, setting, request, slot.steps);
+        passes_.average(slot.still, slot.steps);
+        ++slot.steps;
+        glFinish();
+        effort_.step_seconds = seconds_since(step_start);
+    } while (slot.steps < steps_wanted &&
+             seconds_since(start) + effort_.step_seconds < quick_seconds);
+}
+
+void GlDrawing::finish(Slot& slot, const DrawRequest& request) {
+    const Targets& to = slot.steps > 0 ? slot.still : slot.moving;
+    if (to.size.x == 0) return;
+    passes_.finish(to, slot.steps > 0);
+    if (request.tints.empty()) return;
+    const glm::ivec4 area = tinted_area(request, to.size);
+    if (area.z > 0 && area.w > 0)
+        passes_.finish_tinted(to, slot.steps > 0, request.tints, request.staging->pieces.size(),
+                              area);
+}
+
+// The camera of a slot that moved a moment ago is likely to move on.
+bool GlDrawing::is_quick(const Slot& slot, const DrawRequest& request) const {
+    if (effort_.step_seconds < quick_seconds) return false;
+    if (request.moving) return true;
+    return slot.shown && slot.shown->staging == request.staging &&
+           slot.shown->size == request.size && !(slot.shown->camera == request.camera) &&
+           seconds_since(slot.changed) < rest_seconds * 2;
+}
+
+void GlDrawing::serve(Slot& slot, const DrawRequest& request) {
+    const bool same = slot.shown && same_picture(*slot.shown, request) &&
+                      (!request.cut_height || slot.details == details_);
+    const bool still_shown = slot.steps > 0;
+    if (!same) {
+        const bool quick = is_quick(slot, request);
+        slot.steps = 0;
+        slot.details = details_;
+        quick ? draw_moving(slot, request) : draw_steps(slot, request);
+        slot.changed = Clock::now();
+        facts_.redrawn = true;
+        if (quick) moved_ = slot.changed;
+    } else if (!request.moving && slot.steps < steps_wanted && spent_ == 0 &&
+               (still_shown || seconds_since(slot.changed) > rest_seconds) &&
+               seconds_since(moved_) > rest_seconds) {
+        draw_steps(slot, request);
+        facts_.redrawn = true;
+    }
+    if (!facts_.redrawn && slot.shown && slot.shown->tints != request.tints) facts_.redrawn = true;
+    slot.shown = request;
+    if (facts_.redrawn) finish(slot, request);
+    slot.finished = slot.steps >= steps_wanted && !(request.cut_height && store_.working());
+}
+
+unsigned GlDrawing::picture(int number, const DrawRequest& request) {
+    STANDPOINT_CHECK(number >= 0 && number < static_cast<int>(slots_.size()));
+    STANDPOINT_CHECK(request.staging != nullptr);
+    STANDPOINT_CHECK(request.size.x >= 1 && request.size.y >= 1);
+    Slot& slot = slots_[static_cast<std::size_t>(number)];
+    if (slot.round == round_) { // asked for again: a new round
+        ++round_;
+        spent_ = 0;
+    }
+    slot.round = round_;
+    facts_ = {};
+    const Clock::time_point start = Clock::now();
+    int frame = 0;
+    glGetIntegerv(GL_DRAW_FRAMEBUFFER_BINDING, &frame);
+    if (store_.take_details()) ++details_;
+    store_.forget_unused();
+    const bool better = slot.shown && same_picture(*slot.shown, request);
+    serve(slot, request);
+    if (facts_.redrawn) {
+        glFinish();
+        facts_.seconds = seconds_since(start);
+        if (slot.steps == 0) effort_.learn(facts_.seconds);
+        if (better) spent_ += facts_.seconds;
         glBindVertexArray(0);
         glUseProgram(0);
-        glBindFramebuffer(GL_FRAMEBUFFER, 0);
-    }
-
-    static bool is_round(const DrawRequest& request) {
-        return request.camera.kind == ViewKind::round || request.camera.kind == ViewKind::eye;
-    }
-
-    static std::vector<Placed> sorted_by_depth(std::vector<Placed> placed) {
-        std::stable_sort(placed.begin(), placed.end(),
-                         [](const Placed& a, const Placed& b) { return a.depth > b.depth; });
-        return placed;
-    }
-
-    void draw_sky(const DrawRequest& request, const ViewMatrices& m) {
-        glUseProgram(sky_);
-        glDisable(GL_DEPTH_TEST);
-        glBindVertexArray(nothing_);
-        glUniform3fv(glGetUniformLocation(sky_, "low"), 1, glm::value_ptr(request.colours.horizon));
-        glUniform3fv(glGetUniformLocation(sky_, "high"), 1, glm::value_ptr(request.colours.zenith));
-        glUniform1f(glGetUniformLocation(sky_, "horizon"), static_cast<float>(-m.forward.z * 2));
-        glDrawArrays(GL_TRIANGLE_STRIP, 0, 4);
-    }
-
-    void draw_surfaces(const DrawRequest& request, const ViewMatrices& m,
-                       const std::vector<Placed>& placed, bool see_through) {
-        glUseProgram(surface_);
-        const auto at = [&](const char* name) { return glGetUniformLocation(surface_, name); };
-        const glm::vec3 from = m.perspective ? glm::vec3(0.0f) : glm::vec3(-m.forward);
-        glUniform3fv(at("view_from"), 1, glm::value_ptr(from));
-        glUniform1f(at("flatness"), m.perspective ? 0.0f : 0.6f);
-        glUniform1i(at("picture"), 0);
         glActiveTexture(GL_TEXTURE0);
-        const int to_clip = at("to_clip"), to_eye = at("to_eye"), turn = at("turn"),
-                  colour = at("colour"), has_picture = at("has_picture"), cutoff = at("cutoff"),
-                  lets = at("lets_through"), gloss = at("gloss"), tint = at("tint"),
-                  strength = at("tint_strength");
-        if (see_through) {
-            glEnable(GL_BLEND);
-            glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE,
-                                GL_ONE_MINUS_SRC_ALPHA);
-            glDepthMask(GL_FALSE);
-        }
-        // Surfaces lie a little deeper than the lines on them.
-        glEnable(GL_POLYGON_OFFSET_FILL);
-        glPolygonOffset(1.0f, 1.0f);
-        for (const Placed& p : placed) {
-            const StagedPiece& piece = request.staging->pieces[p.index];
-            const GlMesh& mesh = mesh_of(piece);
-            bool bound = false;
-            for (const GlBatch& batch : mesh.batches) {
-                if ((batch.lets_through > 0) != see_through) continue;
-                if (!bound) {
-                    glBindVertexArray(mesh.array);
-                    glUniformMatrix4fv(to_clip, 1, GL_FALSE, glm::value_ptr(p.to_clip));
-                    glUniformMatrix4fv(to_eye, 1, GL_FALSE, glm::value_ptr(p.to_eye));
-                    glUniformMatrix3fv(turn, 1, GL_FALSE, glm::value_ptr(p.turn));
-                    const glm::vec3 t = p.tint ? linear_of(p.tint->colour) : glm::vec3(0.0f);
-                    glUniform3fv(tint, 1, glm::value_ptr(t));
-                    glUniform1f(strength, p.tint ? p.tint->strength : 0);
-                    bound = true;
-                }
-                // Hall walls are seen from inside only.
-                if (piece.staged == StagedKind::hall) {
-                    glEnable(GL_CULL_FACE);
-                    glCullFace(GL_BACK);
-                }
-                glUniform4fv(colour, 1, glm::value_ptr(batch.colour));
-                glUniform1i(has_picture, batch.texture != 0);
-                glUniform1f(cutoff, batch.alpha_cutoff);
-                glUniform1f(lets, batch.lets_through);
-                glUniform1f(gloss, batch.gloss);
-                if (batch.texture) glBindTexture(GL_TEXTURE_2D, batch.texture);
-                glDrawArrays(GL_TRIANGLES, batch.first, batch.count);
-                facts_.triangles += static_cast<std::size_t>(batch.count) / 3;
-                if (piece.staged == StagedKind::hall) glDisable(GL_CULL_FACE);
-            }
-        }
-        glDisable(GL_POLYGON_OFFSET_FILL);
-        glDisable(GL_BLEND);
+        glBindFramebuffer(GL_FRAMEBUFFER, static_cast<unsigned>(frame));
     }
-
-    void draw_edges(const DrawRequest& request, const std::vector<Placed>& placed) {
-        glUseProgram(line_);
-        const int to_clip = glGetUniformLocation(line_, "to_clip"),
-                  colour = glGetUniformLocation(line_, "colour");
-        glUniform1f(glGetUniformLocation(line_, "nearer"), 0.00005f);
-        glEnable(GL_BLEND);
-        glBlendFuncSeparate(GL_SRC_ALPHA, GL_ONE_MINUS_SRC_ALPHA, GL_ONE, GL_ONE_MINUS_SRC_ALPHA);
-        glDepthMask(GL_FALSE);
-        for (const Placed& p : placed) {
-            const GlMesh& mesh = mesh_of(request.staging->pieces[p.index]);
-            const bool outlined = p.tint && p.tint->outline;
-            if (mesh.edge_vertices == 0) continue;
-            const glm::vec4 c =
-                outlined ? glm::vec4(p.tint->colour, 1)
-                         : glm::vec4(request.colours.edge, is_round(request) ? 0.35f : 0.6f);
-            glUniform4fv(colour, 1, glm::value_ptr(c));
-            glUniformMatrix4fv(to_clip, 1, GL_FALSE, glm::value_ptr(p.to_clip));
-            glBindVertexArray(mesh.edge_array);
-            glDrawArrays(GL_LINES, 0, mesh.edge_vertices);
-        }
-        glDepthMask(GL_TRUE);
-        glDisable(GL_BLEND);
-    }
-
-    unsigned surface_ = 0, line_ = 0, sky_ = 0, nothing_ = 0;
-    std::unordered_map<const Mesh*, Held> meshes_;
-    std::size_t kept_meshes_ = 4096;
-    std::array<Slot, 16> slots_;
-    Facts facts_;
-};
+    const Targets& shown = slot.steps > 0 ? slot.still : slot.moving;
+    facts_.finished = slot.finished;
+    facts_.steps = slot.steps;
+    facts_.size = shown.size;
+    return shown.picture.name();
+}
 
 } // namespace
 
 Result<std::unique_ptr<SceneDrawing>> SceneDrawing::create() {
     if (epoxy_gl_version() < 33)
         return io_error("OpenGL", "found a version below 3.3, expected 3.3 or later");
-    auto drawing = std::make_unique<GlDrawing>();
-    STANDPOINT_TRY_STATUS(drawing->prepare());
-    return std::unique_ptr<SceneDrawing>(std::move(drawing));
+    STANDPOINT_TRY(passes, Passes::build());
+    return std::unique_ptr<SceneDrawing>(std::make_unique<GlDrawing>(std::move(passes)));
 }
 
 } // namespace standpoint

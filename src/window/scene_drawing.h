@@ -49,19 +49,32 @@ struct DrawRequest {
 
 class SceneDrawing {
   public:
-    // Errors (unsupported): no OpenGL 3.3, a shader that does not compile (the driver's words).
+    // Errors (io): no OpenGL 3.3, a shader that does not compile (the driver's words).
     static Result<std::unique_ptr<SceneDrawing>> create();
     virtual ~SceneDrawing() = default;
 
-    // The texture that holds the picture of `slot` (0..15; a view each) after this request: RGBA,
-    // GL's own row order (bottom first). Redrawn only when the request differs from the slot's
-    // last one. The name stays valid until the next call for that slot.
+    // The texture that holds the picture of `slot` (0..15; a view each) after this request: RGBA
+    // as a screen takes it (sRGB, straight alpha), GL's own row order (bottom first). In plan,
+    // front and side alpha is 0 where nothing stands. The name stays valid until the next call for
+    // that slot, which may give another. 0: the GPU has no memory for it.
+    //
+    // Redrawn only when the request differs from the slot's last one, or when the picture can still
+    // get better: a still picture is drawn in steps, each a call, and is the average of them, which
+    // smooths edges and shadows. A GPU that is quick enough does all of them in one call. While
+    // something moves, the texture may have fewer pixels than were asked for; it covers the same
+    // view. So it may just after the camera moved, though the request does not say so.
     virtual unsigned picture(int slot, const DrawRequest& request) = 0;
+
+    // A picture shown in the last round of calls would get better by asking again.
+    virtual bool unfinished() const = 0;
 
     // How the last picture() call was served.
     struct Facts {
         bool redrawn = false;
-        std::size_t triangles = 0; // drawn, all passes
+        bool finished = false;     // asking again changes nothing
+        int steps = 0;             // in the picture now
+        glm::ivec2 size{0, 0};     // of the texture
+        std::size_t triangles = 0; // drawn by this call, all passes
         double seconds = 0;        // from call to glFinish when redrawn (for the benchmark)
     };
     virtual Facts facts() const = 0;

@@ -95,8 +95,7 @@ DrawList list_pieces(MeshStore& store, const ListWish& wish) {
         if (!look || look->pixels < 1) continue;
         GpuMesh& mesh = store.mesh_of(piece);
         const double mm = wish.mm_per_pixel.x + wish.mm_per_pixel.y * std::max(look->nearest, 50.0);
-        const std::size_t level =
-            level_of(mesh, piece.placement.scale, mm * wish.stray_pixels);
+        const std::size_t level = level_of(mesh, piece.placement.scale, mm * wish.stray_pixels);
         const bool cut = is_cut(piece, wish);
         // A cut piece keeps its shape, for its section is filled by its full form.
         const Instance instance = instance_of(piece, i, wish.view);
@@ -112,10 +111,13 @@ DrawList list_pieces(MeshStore& store, const ListWish& wish) {
         out.instances.push_back(instance);
         const double depth = -(wish.view * glm::dvec4(piece.box.centre(), 1)).z;
         for (std::size_t k = 0; k < mesh.looks.size(); ++k)
-            if (mesh.looks[k].lets_through > 0) out.glass.push_back({&mesh, level, k, number, depth});
+            if (mesh.looks[k].lets_through > 0)
+                out.glass.push_back({&mesh, level, k, number, depth});
     }
     for (const auto& [key, group] : groups) {
-        Batch batch{key.mesh, key.level, static_cast<std::uint32_t>(out.instances.size()),
+        Batch batch{key.mesh,
+                    key.level,
+                    static_cast<std::uint32_t>(out.instances.size()),
                     static_cast<std::uint32_t>(group.instances.size()),
                     key.kind == 1 || (key.kind == 0 && key.mesh->closed && !wish.cut_height),
                     group.nearest};
@@ -128,6 +130,19 @@ DrawList list_pieces(MeshStore& store, const ListWish& wish) {
     std::stable_sort(out.glass.begin(), out.glass.end(),
                      [](const GlassDraw& a, const GlassDraw& b) { return a.depth > b.depth; });
     return out;
+}
+
+void add_floor(MeshStore& store, const StagedPiece& floor, const ListWish& wish, DrawList& list) {
+    Batch batch{&store.mesh_of(floor),
+                0,
+                static_cast<std::uint32_t>(list.instances.size()),
+                1,
+                true,
+                1e300};
+    Instance instance = instance_of(floor, 0, wish.view);
+    instance.id = 1; // floor_number / 65535
+    list.instances.push_back(instance);
+    list.opaque.push_back(batch);
 }
 
 } // namespace standpoint

@@ -57,5 +57,7 @@ struct ListWish {
 };
 
 DrawList list_pieces(MeshStore& store, const ListWish& wish);
+// Puts the floor behind what is listed; its underside is not drawn.
+void add_floor(MeshStore& store, const StagedPiece& floor, const ListWish& wish, DrawList& list);
 
 } // namespace standpoint

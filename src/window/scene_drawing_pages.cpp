@@ -86,9 +86,20 @@ void set_light(const GlProgram& program, const Scenery& s) {
 glm::vec3 linear_of_screen(const glm::vec3& srgb) {
     glm::vec3 out(0.0f);
     for (int i = 0; i < 3; ++i)
-        out[i] = srgb[i] <= 0.04045f ? srgb[i] / 12.92f
-                                     : std::pow((srgb[i] + 0.055f) / 1.055f, 2.4f);
+        out[i] =
+            srgb[i] <= 0.04045f ? srgb[i] / 12.92f : std::pow((srgb[i] + 0.055f) / 1.055f, 2.4f);
     return out;
+}
+
+ShadowMap make_shadow_map(int size) {
+    ShadowMap map;
+    map.size = size;
+    map.depths = make_target(TexelForm::depth, {size, size}, true);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_COMPARE_MODE, GL_COMPARE_REF_TO_TEXTURE);
+    glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_COMPARE_FUNC, GL_LEQUAL);
+    Result<GlFramebuffer> frame = make_framebuffer({}, map.depths.name());
+    if (frame.ok()) map.frame = std::move(*frame);
+    return map;
 }
 
 Result<Passes> Passes::build() {

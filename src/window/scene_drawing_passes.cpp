@@ -116,8 +116,7 @@ std::size_t draw_caps(const DrawList& list, const GlProgram& cap, const GlProgra
 
 void Passes::upload(const DrawList& list) {
     glBindBuffer(GL_ARRAY_BUFFER, instances_.name());
-    glBufferData(GL_ARRAY_BUFFER,
-                 static_cast<GLsizeiptr>(list.instances.size() * sizeof(Instance)),
+    glBufferData(GL_ARRAY_BUFFER, static_cast<GLsizeiptr>(list.instances.size() * sizeof(Instance)),
                  list.instances.data(), GL_STREAM_DRAW);
 }
 
@@ -128,8 +127,8 @@ std::size_t Passes::surfaces(const Targets& to, const DrawList& list,
     glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LESS);
-    std::size_t triangles = draw_caps(list, cap_, nearest_, scenery.projection, instances_.name(),
-                                      page_.name());
+    std::size_t triangles =
+        draw_caps(list, cap_, nearest_, scenery.projection, instances_.name(), page_.name());
     triangles += draw_batches(list.opaque, {&surface_, &surface_textured_}, scenery.projection,
                               instances_.name());
     glDisable(GL_DEPTH_TEST);
@@ -144,8 +143,8 @@ std::size_t Passes::shadow(const ShadowMap& to, const DrawList& list,
     glDepthFunc(GL_LESS);
     glEnable(GL_POLYGON_OFFSET_FILL);
     glPolygonOffset(1.5f, 2.0f);
-    const std::size_t triangles = draw_batches(list.opaque, {&shadow_, &shadow_textured_},
-                                               projection, instances_.name());
+    const std::size_t triangles =
+        draw_batches(list.opaque, {&shadow_, &shadow_textured_}, projection, instances_.name());
     glDisable(GL_POLYGON_OFFSET_FILL);
     glDisable(GL_DEPTH_TEST);
     return triangles;

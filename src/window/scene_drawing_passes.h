@@ -12,7 +12,7 @@ namespace standpoint {
 
 // What a picture's passes share, in the view's axes; colours linear.
 struct Scenery {
-    glm::mat4 projection{1.0f}; // with this step's shift
+    glm::mat4 projection{1.0f};        // with this step's shift
     glm::vec4 lens{0.0f}, reach{0.0f}; // see the light shader
     bool drawing = false;              // plan, front, side
     glm::vec3 up{0, 0, 1}, key_direction{0, 0, 1};
@@ -29,9 +29,10 @@ struct ShadowMap {
     GlFramebuffer frame;
     int size = 0;
     glm::dmat4 to_clip{1.0}; // scene to the map, -1..1
-    double mm_per_texel = 1;
-    double depth_mm = 1;
+    glm::dvec2 mm_wide{1, 1};
 };
+
+ShadowMap make_shadow_map(int size);
 
 struct Passes {
     static Result<Passes> build();
@@ -39,7 +40,8 @@ struct Passes {
     void upload(const DrawList& list);
     // All return the triangles drawn.
     std::size_t surfaces(const Targets& to, const DrawList& list, const Scenery& scenery) const;
-    std::size_t shadow(const ShadowMap& to, const DrawList& list, const glm::mat4& projection) const;
+    std::size_t shadow(const ShadowMap& to, const DrawList& list,
+                       const glm::mat4& projection) const;
     void light(const Targets& to, const Scenery& scenery, const ShadowMap& map) const;
     // Leaves sRGB writing off as well.
     std::size_t glass(const Targets& to, const DrawList& list, const Scenery& scenery) const;
@@ -51,8 +53,8 @@ struct Passes {
                        std::size_t pieces, const glm::ivec4& area);
 
   private:
-    GlProgram surface_, surface_textured_, cap_, nearest_, shadow_, shadow_textured_, glass_, light_fast_,
-        light_full_, copy_, finish_, finish_tints_;
+    GlProgram surface_, surface_textured_, cap_, nearest_, shadow_, shadow_textured_, glass_,
+        light_fast_, light_full_, copy_, finish_, finish_tints_;
     GlVertexArray page_;
     GlBuffer instances_;
     GlTexture white_, tints_;

@@ -67,11 +67,17 @@ std::string time_now() {
     return text;
 }
 
-// The demo beside the sources or where it is installed.
+// The demo where the program is installed, or beside the sources it was built in.
 std::string find_demo() {
-    for (const char* place : {STANDPOINT_DEMO_SOURCE, STANDPOINT_DEMO_INSTALLED}) {
-        std::error_code error;
-        if (std::filesystem::exists(place, error)) return place;
+    namespace fs = std::filesystem;
+    std::error_code error;
+    fs::path folder = fs::read_symlink("/proc/self/exe", error).parent_path();
+    if (error) return "";
+    const fs::path scene = "low-water.scene.json";
+    for (; !folder.empty() && folder != folder.root_path(); folder = folder.parent_path()) {
+        for (const fs::path& place : {folder / "share" / "standpoint" / "low-water" / scene,
+                                      folder / "assets-demo" / scene})
+            if (fs::exists(place, error)) return place.string();
     }
     return "";
 }

@@ -139,7 +139,7 @@ void snapshot_of_2000_pieces(benchmark::State& state) {
     for (int i = 0; i < 2000; ++i) {
         auto piece = std::make_shared<Piece>();
         piece->id = "crate-" + std::to_string(i);
-        piece->parts.push_back({"", BoxForm{{300}, {300}, {300}}, {}, "", {}});
+        piece->parts.push_back({"", BoxForm{{300}, {300}, {300}}, {}, "", {}, {}});
         pieces->push_back(piece);
     }
     document.pieces = pieces;
