@@ -23,6 +23,7 @@
 #include "picture/picture.h"
 #include "window/answers.h"
 #include "window/frame.h"
+#include "window/key_queue.h"
 
 extern char** environ;
 
@@ -107,10 +108,20 @@ void prepare(Shell& shell, const WindowArguments& arguments) {
     if (!arguments.scene.empty()) open_file(shell, arguments.scene);
 }
 
+struct Session { // what the window's callbacks reach
+    Shell shell;
+    KeyQueue keys;
+};
+
 void drop_callback(GLFWwindow* window, int count, const char** paths) {
-    auto* shell = static_cast<Shell*>(glfwGetWindowUserPointer(window));
+    auto* session = static_cast<Session*>(glfwGetWindowUserPointer(window));
     for (int i = 0; i < count; ++i)
-        drop_file(*shell, paths[i]);
+        drop_file(session->shell, paths[i]);
+}
+
+void key_callback(GLFWwindow* window, int key, int scancode, int action, int mods) {
+    static_cast<Session*>(glfwGetWindowUserPointer(window))
+        ->keys.put({key, scancode, action, mods});
 }
 
 // Shows a file with whatever the machine shows it with; no shell is involved.
@@ -171,8 +182,8 @@ void restyle(Shell& shell) {
 }
 
 bool is_busy(const Shell& shell) {
-    return shell.job || (shell.check && shell.check->progress().running) ||
-           shell.pointer.drag != Drag::none;
+    return (shell.drawing && shell.drawing->unfinished()) || shell.job ||
+           (shell.check && shell.check->progress().running) || shell.pointer.drag != Drag::none;
 }
 
 // True when the picture that was asked for is taken and the window can close.
@@ -201,12 +212,13 @@ void one_frame(Shell& shell, GLFWwindow* window, Tags& tags, Typing& typing) {
     ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
 }
 
-Status run_frames(Shell& shell, GLFWwindow* window, const WindowArguments& arguments) {
+Status run_frames(Session& session, GLFWwindow* window, const WindowArguments& arguments) {
+    Shell& shell = session.shell;
     Tags tags;
     Typing typing;
     for (int frames = 0; !shell.quit; ++frames) {
         // A still window costs nothing; after an event a few frames let everything settle.
-        if (is_busy(shell) || frames < 4 || !arguments.picture.empty())
+        if (is_busy(shell) || frames < 4 || !session.keys.empty() || !arguments.picture.empty())
             glfwPollEvents();
         else
             glfwWaitEventsTimeout(0.25);
@@ -215,6 +227,8 @@ Status run_frames(Shell& shell, GLFWwindow* window, const WindowArguments& argum
             glfwSetWindowShouldClose(window, GLFW_FALSE);
             ask_then(shell, After::quit);
         }
+        for (const KeyEvent& event : session.keys.take())
+            ImGui_ImplGlfw_KeyCallback(window, event.key, event.scancode, event.action, event.mods);
         one_frame(shell, window, tags, typing);
         int width = 0, height = 0;
         glfwGetFramebufferSize(window, &width, &height);
@@ -232,20 +246,22 @@ Status run_window(const WindowArguments& arguments) {
     Glfw glfw;
     STANDPOINT_TRY_STATUS(open_display(glfw, arguments));
     const Toolkit toolkit(glfw.window);
-    Shell shell;
+    Session session;
+    Shell& shell = session.shell;
     STANDPOINT_TRY(drawing, SceneDrawing::create());
     shell.drawing = drawing.get();
     float scale_x = 1, scale_y = 1;
     glfwGetWindowContentScale(glfw.window, &scale_x, &scale_y);
     shell.display_scale = std::max(1.0f, scale_x);
-    glfwSetWindowUserPointer(glfw.window, &shell);
+    glfwSetWindowUserPointer(glfw.window, &session);
+    glfwSetKeyCallback(glfw.window, key_callback);
     glfwSetDropCallback(glfw.window, drop_callback);
     std::signal(SIGTERM, [](int) { asked_to_end = 1; });
     std::signal(SIGINT, [](int) { asked_to_end = 1; });
     prepare(shell, arguments);
     restyle(shell);
     if (!arguments.scene.empty() && !shell.desk) return input_error("", shell.message);
-    const Status status = run_frames(shell, glfw.window, arguments);
+    const Status status = run_frames(session, glfw.window, arguments);
     if (!shell.settings_file.empty()) {
         const Status kept = write_settings(shell.settings_file, shell.settings);
         if (!kept.ok()) return kept.error();
