@@ -193,10 +193,20 @@ bool is_settled(const Shell& shell, int frames) {
             (shell.answers.full && shell.answers.full->revision == shell.desk->revision));
 }
 
+// The backend asks the keyboard how it is now; what counts is how it was at the events handed over.
+void modifiers_as_queued() {
+    ImGuiIO& io = ImGui::GetIO();
+    const auto down = [&](int left, int right) { return io.KeysDown[left] || io.KeysDown[right]; };
+    io.KeyCtrl = down(GLFW_KEY_LEFT_CONTROL, GLFW_KEY_RIGHT_CONTROL);
+    io.KeyShift = down(GLFW_KEY_LEFT_SHIFT, GLFW_KEY_RIGHT_SHIFT);
+    io.KeyAlt = down(GLFW_KEY_LEFT_ALT, GLFW_KEY_RIGHT_ALT);
+}
+
 void one_frame(Shell& shell, GLFWwindow* window, Tags& tags, Typing& typing) {
     if (shell.font_changed) restyle(shell);
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
+    modifiers_as_queued();
     ImGui::NewFrame();
     shell.clock = glfwGetTime();
     shell.now_text = time_now();

@@ -17,7 +17,7 @@ const CheckOutcome& landing() {
     return outcome;
 }
 
-const TargetChange& change_of(const Changes& changes, const std::string& target) {
+TargetChange change_of(const Changes& changes, const std::string& target) {
     for (const TargetChange& change : changes.targets)
         if (change.target == target) return change;
     FAIL("no such target");
@@ -147,7 +147,7 @@ TEST_CASE("a difference within the error of the samples is no change") {
     for (TargetSights& by : moved.results->sightlines.targets)
         for (Sight& sight : by.sights)
             if (sight.reason == SightReason::hidden_by_others) sight.reason = SightReason::seen;
-    const TargetChange& sure = change_of(compare_checks(landing(), moved), "sign-read");
+    const TargetChange sure = change_of(compare_checks(landing(), moved), "sign-read");
     CHECK(sure.trend == Trend::better);
     CheckOutcome doubtful = moved;
     for (TargetSights& by : doubtful.results->sightlines.targets)
@@ -161,11 +161,11 @@ TEST_CASE("a difference within the error of the samples is no change") {
 TEST_CASE("targets that come, go, or are switched off") {
     Document more = with_target(checked_landing(), see_target("fence-read", "fence"));
     const CheckOutcome with = outcome_of(more);
-    const TargetChange& fresh = change_of(compare_checks(landing(), with), "fence-read");
+    const TargetChange fresh = change_of(compare_checks(landing(), with), "fence-read");
     CHECK(!fresh.before);
     CHECK(fresh.after);
     CHECK(holds(fresh.text, "new: "));
-    const TargetChange& gone = change_of(compare_checks(with, landing()), "fence-read");
+    const TargetChange gone = change_of(compare_checks(with, landing()), "fence-read");
     CHECK(gone.before);
     CHECK(!gone.after);
     CHECK(holds(gone.text, "no longer a target"));
