@@ -38,7 +38,6 @@ bool is_flat(const ViewPaint& paint) {
 }
 
 void paint_grid(const Shell& shell, const ViewPaint& paint) {
-    if (!is_flat(paint)) return;
     const double typed = shell.settings.grid_step_mm;
     double step = grid_step_mm(paint.camera.mm_per_pixel, 14);
     if (typed >= step) step = typed;
@@ -75,18 +74,22 @@ void paint_hall(const Shell& shell, const ViewPaint& paint) {
 }
 
 void paint_sections(const Shell& shell, const ViewPaint& paint) {
-    const Document& document = shell.desk->history.now();
-    for (const Section& s : *document.sections) {
+    for (const Section& s : *shell.desk->history.now().sections) {
         const double x0 = s.corner.x.mm, y0 = s.corner.y.mm, z = s.height.mm;
         const glm::dvec3 corners[] = {{x0, y0, z},
                                       {x0 + s.width.mm, y0, z},
                                       {x0 + s.width.mm, y0 + s.depth.mm, z},
                                       {x0, y0 + s.depth.mm, z}};
         paint_outline(paint, corners, true, paint.ui->palette->section, 1.2f);
-        if (paint.camera.kind == ViewKind::plan)
-            paint_words(paint, (corners[0] + corners[1]) * 0.5, s.name.empty() ? s.id : s.name,
-                        paint.ui->palette->section, {0, -paint.ui->em * 0.8f});
     }
+}
+
+void paint_section_names(const Shell& shell, const ViewPaint& paint) {
+    if (paint.camera.kind != ViewKind::plan) return;
+    for (const Section& s : *shell.desk->history.now().sections)
+        paint_words(paint, {s.corner.x.mm + s.width.mm / 2, s.corner.y.mm, s.height.mm},
+                    s.name.empty() ? s.id : s.name, paint.ui->palette->section,
+                    {0, -paint.ui->em * 0.8f});
 }
 
 void paint_path(const Shell& shell, const ViewPaint& paint) {
@@ -301,13 +304,18 @@ std::optional<glm::dvec3> turning_handle(const Shell& shell, const ViewCamera& c
 }
 
 void paint_under(const Shell& shell, const ViewPaint& paint) {
+    if (!is_flat(paint)) return;
     paint_grid(shell, paint);
     paint_hall(shell, paint);
+    paint_sections(shell, paint);
 }
 
 void paint_over(const Shell& shell, const ViewPaint& paint) {
-    paint_hall(shell, paint);
-    paint_sections(shell, paint);
+    if (!is_flat(paint)) {
+        paint_hall(shell, paint);
+        paint_sections(shell, paint);
+    }
+    paint_section_names(shell, paint);
     paint_path(shell, paint);
     paint_reference_points(shell, paint);
     paint_widths(shell, paint);

@@ -1,5 +1,5 @@
-// What a drawing carries over the solids: grid, hall, sections, path, widths, marks and the
-// visitor.
+// What a drawing carries besides the solids: grid, hall and sections under them, path, widths,
+// marks and the visitor over them.
 #pragma once
 
 #include "window/shell.h"
@@ -7,7 +7,8 @@
 
 namespace standpoint {
 
-// Under the pieces' names and handles; `view` is the one being painted.
+// Before the picture of the solids is laid over it; only flat views, whose pictures are clear where
+// nothing stands.
 void paint_under(const Shell& shell, const ViewPaint& paint);
 void paint_over(const Shell& shell, const ViewPaint& paint);
 

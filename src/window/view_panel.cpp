@@ -65,8 +65,9 @@ void draw_picture(Shell& shell, const Ui& ui, int index, const glm::ivec2& size,
     const ImVec2 a = {low.x, low.y},
                  b = {low.x + static_cast<float>(size.x), low.y + static_cast<float>(size.y)};
     list->AddRectFilled(a, b, packed(ui.palette->paper));
-    if (!shell.drawing) return;
     const View& view = shell.views[static_cast<std::size_t>(index)];
+    paint_under(shell, {&ui, list, view.camera, size, low});
+    if (!shell.drawing) return;
     DrawRequest request;
     request.staging = shell.desk->shown;
     request.camera = view.camera;
