@@ -77,6 +77,32 @@ double shift_to(const Box& lead, const Box& box, Align how, int& axis) {
     return 0;
 }
 
+// Those that are not carried by others of them, from the lowest to the highest along the axis.
+Result<std::vector<Boxed>> row_of(const Document& document, const Staging& staging, const Ids& ids,
+                                  int axis, SpreadBy by) {
+    STANDPOINT_CHECK(axis >= 0 && axis <= 2);
+    STANDPOINT_TRY_STATUS(check_there(document, ids));
+    const Ids roots = roots_of(document, ids);
+    if (roots.size() < 3)
+        return input_error("", fmt::format("found {}, expected at least three to spread",
+                                           roots.size() == 1 ? "one piece" : "two pieces"));
+    STANDPOINT_TRY(row, boxes_of(document, staging, roots));
+    const auto key = [&](const Boxed& one) {
+        return by == SpreadBy::gaps ? one.box.low[axis] : one.box.centre()[axis];
+    };
+    std::stable_sort(row.begin(), row.end(),
+                     [&](const Boxed& a, const Boxed& b) { return key(a) < key(b); });
+    return row;
+}
+
+double equal_gap(const std::vector<Boxed>& row, int axis) {
+    double filled = 0;
+    for (std::size_t i = 1; i + 1 < row.size(); ++i)
+        filled += row[i].box.size()[axis];
+    return (row.back().box.low[axis] - row.front().box.high[axis] - filled) /
+           static_cast<double>(row.size() - 1);
+}
+
 // What each piece between the first and the last has to move by, in their order.
 std::vector<double> spread_shifts(const std::vector<Boxed>& row, int axis, SpreadBy by) {
     const auto low = [&](std::size_t i) { return row[i].box.low[axis]; };
@@ -84,10 +110,7 @@ std::vector<double> spread_shifts(const std::vector<Boxed>& row, int axis, Sprea
     const auto centre = [&](std::size_t i) { return row[i].box.centre()[axis]; };
     const std::size_t last = row.size() - 1;
     std::vector<double> shifts(row.size(), 0.0);
-    double filled = 0;
-    for (std::size_t i = 1; i < last; ++i)
-        filled += high(i) - low(i);
-    const double gap = (low(last) - high(0) - filled) / static_cast<double>(last);
+    const double gap = equal_gap(row, axis);
     const double step = (centre(last) - centre(0)) / static_cast<double>(last);
     double end = high(0);
     for (std::size_t i = 1; i < last; ++i) {
@@ -128,18 +151,7 @@ Result<Edit> align(const Document& document, const Staging& staging, const Ids& 
 
 Result<Edit> spread(const Document& document, const Staging& staging, const Ids& ids, int axis,
                     SpreadBy by) {
-    STANDPOINT_CHECK(axis >= 0 && axis <= 2);
-    STANDPOINT_TRY_STATUS(check_there(document, ids));
-    const Ids roots = roots_of(document, ids);
-    if (roots.size() < 3)
-        return input_error("", fmt::format("found {}, expected at least three to spread",
-                                           roots.size() == 1 ? "one piece" : "two pieces"));
-    STANDPOINT_TRY(row, boxes_of(document, staging, roots));
-    const auto key = [&](const Boxed& one) {
-        return by == SpreadBy::gaps ? one.box.low[axis] : one.box.centre()[axis];
-    };
-    std::stable_sort(row.begin(), row.end(),
-                     [&](const Boxed& a, const Boxed& b) { return key(a) < key(b); });
+    STANDPOINT_TRY(row, row_of(document, staging, ids, axis, by));
     Ids moving;
     for (std::size_t i = 1; i + 1 < row.size(); ++i)
         moving.push_back(row[i].id);
@@ -152,6 +164,12 @@ Result<Edit> spread(const Document& document, const Staging& staging, const Ids&
         shifts.emplace_back(row[i].id, shift);
     }
     return shifted(document, shifts, "Spread " + spoken(document, ids));
+}
+
+Result<double> gap_when_spread(const Document& document, const Staging& staging, const Ids& ids,
+                               int axis) {
+    STANDPOINT_TRY(row, row_of(document, staging, ids, axis, SpreadBy::gaps));
+    return equal_gap(row, axis);
 }
 
 } // namespace standpoint

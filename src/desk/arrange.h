@@ -23,12 +23,18 @@ enum class SpreadBy { gaps, centres };
 Result<Edit> spread(const Document& document, const Staging& staging, const Ids& ids, int axis,
                     SpreadBy by);
 
+// What spread by gaps would leave between each two neighbours, mm; negative: how far they overlap.
+// The same errors, but locked pieces are counted like any other.
+Result<double> gap_when_spread(const Document& document, const Staging& staging, const Ids& ids,
+                               int axis);
+
 struct Copied {
     Edit edit;
     Ids ids; // of the copies, in document order of their originals
 };
-// Put at the end of the list, each moved by `by_mm`. Pieces and their marks, not their targets. One that
-// a copied piece carries is carried by its copy; groups become new groups; copies are not locked.
+// Put at the end of the list, each moved by `by_mm`. Pieces and their marks, not their targets. One
+// that a copied piece carries is carried by its copy; groups become new groups; copies are not
+// locked.
 Result<Copied> copy(const Document& document, const Ids& ids, const glm::dvec3& by_mm);
 
 struct Repeat {

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "desk/typed.h"
 #include "measure/length.h"
 
 namespace standpoint {
@@ -64,6 +65,13 @@ Result<Ratio> ratio_from_sizes(double original_mm, double built_mm) {
     return Ratio(ratio);
 }
 
+Result<Ratio> ratio_from_typed(const std::string& original, const std::string& built,
+                               UnitSystem units) {
+    STANDPOINT_TRY(from, typed_length(original, Length(0), units));
+    STANDPOINT_TRY(to, typed_length(built, Length(0), units));
+    return ratio_from_sizes(from.mm, to.mm);
+}
+
 Result<Edit> set_name(const Document& document, const std::string& id, const std::string& name) {
     return changed(document, {id}, "Name " + (name.empty() ? id : name), [&](Piece& piece) {
         piece.name = name;
@@ -94,6 +102,16 @@ Result<Edit> set_id(const Document& document, const std::string& id, const std::
         steps.push_back({ReplaceTarget{target->id, std::make_shared<const Target>(made)}});
     }
     return Edit("Call " + id + " " + new_id, std::move(steps));
+}
+
+Result<Edit> set_group(const Document& document, const Ids& ids, const std::string& name) {
+    const std::string what = spoken(document, ids);
+    const std::string label = name.empty() ? "Take " + what + " out of the group"
+                                           : "Put " + what + " into the group " + in_quotes(name);
+    return changed(document, ids, label, [&](Piece& piece) {
+        piece.group = name;
+        return Status(Done{});
+    });
 }
 
 Result<Edit> set_kind(const Document& document, const Ids& ids, PieceKind kind) {

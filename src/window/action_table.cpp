@@ -79,6 +79,8 @@ constexpr ActionEntry table[] = {
      "Middles in line, front to back"},
     {A::align_tops, "align-tops", "Place", "Align tops", "Alt+PageUp",
      "With the piece picked last"},
+    {A::align_bottoms, "align-bottoms", "Place", "Align bottoms", "Alt+PageDown",
+     "With the piece picked last"},
     {A::spread_across, "spread-across", "Place", "Equal gaps across", "Alt+Shift+X",
      "Three or more pieces, left to right"},
     {A::spread_deep, "spread-deep", "Place", "Equal gaps front to back", "Alt+Shift+Y",

@@ -230,6 +230,9 @@ void act_on_alignment(Shell& shell, Action action) {
     case Action::align_tops:
         align_picked(shell, Align::top);
         break;
+    case Action::align_bottoms:
+        align_picked(shell, Align::bottom);
+        break;
     case Action::spread_across:
         spread_along(0);
         break;
@@ -458,7 +461,7 @@ bool can_do(const Shell& shell, Action action) {
     default:
         break;
     }
-    if (is_of(action, Action::align_left, Action::align_tops)) return count > 1;
+    if (is_of(action, Action::align_left, Action::align_bottoms)) return count > 1;
     if (is_of(action, Action::move_left, Action::let_go)) return count > 0;
     return true;
 }

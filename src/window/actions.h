@@ -52,6 +52,7 @@ enum class Action {
     centre_across,
     centre_deep,
     align_tops,
+    align_bottoms,
     spread_across,
     spread_deep,
     repeat,

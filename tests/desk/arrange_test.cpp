@@ -131,6 +131,27 @@ TEST_CASE("spreading makes gaps or centres equal and leaves the outermost two") 
     CHECK_FALSE(spread(two, staged_boxes(two), boxes(2), 0, SpreadBy::gaps).ok());
 }
 
+TEST_CASE("the gap that spreading would make is told before, and made") {
+    Document before = bare_scene();
+    const double x[] = {0, 1000, 2600, 5000}, width[] = {400, 600, 200, 1000};
+    for (int i = 0; i < 4; ++i)
+        before = with_piece(before,
+                            box_piece("box-" + std::to_string(i), x[i], 0, 0, width[i], 300, 300));
+    const Staging staging = staged_boxes(before);
+    // From 200 to 4500 with 600 and 200 filled: 3500 in three gaps.
+    const auto gap = gap_when_spread(before, staging, boxes(4), 0);
+    REQUIRE(gap.ok());
+    CHECK(*gap == doctest::Approx(3500.0 / 3).epsilon(1e-12));
+    const Document after = done(before, spread(before, staging, boxes(4), 0, SpreadBy::gaps));
+    const Staging spread_out = staged_boxes(after);
+    for (int i = 0; i < 3; ++i)
+        CHECK(std::abs(find_staged(spread_out, "box-" + std::to_string(i + 1))->box.low.x -
+                       find_staged(spread_out, "box-" + std::to_string(i))->box.high.x - *gap) <
+              1e-9);
+    CHECK(*gap_when_spread(before, staging, boxes(4), 1) < 0); // all at the same depth
+    CHECK_FALSE(gap_when_spread(before, staging, boxes(2), 0).ok());
+}
+
 TEST_CASE("copies have ids of their own, stand by as much as asked and keep their own company") {
     Random random(24);
     for (int round = 0; round < 40; ++round) {

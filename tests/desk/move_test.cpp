@@ -197,6 +197,12 @@ TEST_CASE("fields of several pieces change in one step, and bad values are refus
     CHECK(find_piece(done(named, set_note(named, "a", "wants oil")), "a")->note == "wants oil");
     CHECK(find_piece(done(named, set_ratio(named, {"a"}, std::nullopt)), "a")->ratio ==
           std::nullopt);
+    const Document grouped = done(before, set_group(before, {"a", "b"}, "stall"));
+    CHECK(find_piece(grouped, "a")->group == "stall");
+    CHECK(find_piece(grouped, "b")->group == "stall");
+    const Document alone = done(grouped, set_group(grouped, {"a"}, ""));
+    CHECK(find_piece(alone, "a")->group.empty());
+    CHECK(find_piece(alone, "b")->group == "stall");
 }
 
 TEST_CASE("a ratio from sizes is built over original, within the limits") {
@@ -207,6 +213,13 @@ TEST_CASE("a ratio from sizes is built over original, within the limits") {
     CHECK_FALSE(ratio_from_sizes(1000, 0.99).ok());
     CHECK_FALSE(ratio_from_sizes(0, 10).ok());
     CHECK_FALSE(ratio_from_sizes(10, -1).ok());
+    CHECK(ratio_from_typed("150", "1.8 m", UnitSystem::metric)->value == 12);
+    CHECK(ratio_from_typed("6\"", "6'", UnitSystem::metric)->value == doctest::Approx(12));
+    CHECK(ratio_from_typed("6", "72", UnitSystem::imperial)->value == doctest::Approx(12));
+    const auto refused = ratio_from_typed("small", "wide", UnitSystem::metric);
+    REQUIRE_FALSE(refused.ok());
+    CHECK(one_line(refused.error()).find("\"small\"") != std::string::npos);
+    CHECK_FALSE(ratio_from_typed("150", "", UnitSystem::metric).ok());
 }
 
 TEST_CASE("new ids are free, well formed and count on") {
