@@ -16,9 +16,9 @@ constexpr double built_display_mm = 1100;
 std::vector<FigureChoice> figure_choices() {
     std::vector<FigureChoice> choices;
     for (const auto& skeleton : built_in_skeletons())
-        choices.push_back({skeleton->name, "",
-                           skeleton->stature < small_original_mm ? built_display_mm
-                                                                 : skeleton->stature});
+        choices.push_back(
+            {skeleton->name, "",
+             skeleton->stature < small_original_mm ? built_display_mm : skeleton->stature});
     return choices;
 }
 
