@@ -33,6 +33,10 @@ Result<Edit> with_form(const Document& document, const std::string& id, const st
     return Edit(label, ReplacePiece{id, std::make_shared<const Piece>(std::move(made))});
 }
 
+constexpr std::string FigureDress::*dress_members[] = {
+    &FigureDress::skin,  &FigureDress::hair,  &FigureDress::coat, &FigureDress::trousers,
+    &FigureDress::skirt, &FigureDress::shoes, &FigureDress::hat};
+
 // -- groups of joints --
 
 bool has_side(const Joint& joint) {
@@ -169,6 +173,10 @@ std::vector<PoseChoice> pose_choices(const Skeleton& skeleton) {
     return choices;
 }
 
+const std::string& dress_colour(const FigureDress& dress, DressPart part) {
+    return dress.*dress_members[static_cast<int>(part)];
+}
+
 std::string title_of_name(const std::string& name) {
     std::string title = name;
     std::replace(title.begin(), title.end(), '-', ' ');
@@ -219,6 +227,15 @@ Result<Edit> set_joint(const Document& document, const std::string& id, const Sk
     return with_form(
         document, id, "Turn the " + joint + " of " + spoken(document, {id}),
         [&](const FigureForm& now) { return with_turn(now, skeleton, joint, axis, angle_deg); });
+}
+
+Result<Edit> set_dress(const Document& document, const std::string& id, DressPart part,
+                       const std::string& colour) {
+    return with_form(document, id, "Dress " + spoken(document, {id}), [&](const FigureForm& now) {
+        FigureForm made = now;
+        made.dress.*dress_members[static_cast<int>(part)] = colour;
+        return made;
+    });
 }
 
 Result<Edit> reset_joint(const Document& document, const std::string& id,

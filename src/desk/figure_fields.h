@@ -59,6 +59,13 @@ std::vector<PoseChoice> pose_choices(const Skeleton& skeleton);
 
 std::string title_of_name(const std::string& name); // "standing-easy" -> "Standing easy"
 
+// -- the dress --
+
+enum class DressPart { skin, hair, coat, trousers, skirt, shoes, hat };
+inline constexpr const char* dress_part_names[] = {"Skin",  "Hair",  "Coat", "Trousers",
+                                                   "Skirt", "Shoes", "Hat"};
+const std::string& dress_colour(const FigureDress& dress, DressPart part);
+
 // -- edits, one undo step each --
 
 // Turns of joints and axes the new one lacks are left out, and so is a pose it takes little of.
@@ -71,6 +78,9 @@ Result<Edit> set_stature(const Document& document, const std::string& id,
 // Held within the range of the joint.
 Result<Edit> set_joint(const Document& document, const std::string& id, const Skeleton& skeleton,
                        const std::string& joint, const std::string& axis, double angle_deg);
+// "#rrggbb"; "": the skeleton's own (skirt: trousers instead; hat: bare-headed).
+Result<Edit> set_dress(const Document& document, const std::string& id, DressPart part,
+                       const std::string& colour);
 // Back to the pose.
 Result<Edit> reset_joint(const Document& document, const std::string& id, const std::string& joint);
 Result<Edit> reset_joints(const Document& document, const std::string& id);

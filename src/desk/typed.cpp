@@ -204,4 +204,18 @@ Result<Number> typed_share(std::string_view text, const Number& now) {
     return number;
 }
 
+Result<std::string> typed_colour(std::string_view text) {
+    const std::string plain = trimmed(text);
+    if (plain.empty()) return plain;
+    std::string colour = "#";
+    for (const char c : plain.starts_with('#') ? plain.substr(1) : plain)
+        colour += c >= 'A' && c <= 'F' ? static_cast<char>(c - 'A' + 'a') : c;
+    const bool good =
+        colour.size() == 7 && colour.find_first_not_of("0123456789abcdef", 1) == std::string::npos;
+    if (!good)
+        return input_error("", "found " + in_quotes(text) +
+                                   ", expected a colour such as #a0b1c2 (red, green, blue)");
+    return colour;
+}
+
 } // namespace standpoint

@@ -31,4 +31,8 @@ Result<Ratio> typed_ratio(std::string_view text, const Ratio& now);
 // A share such as lets_through: "0.25" or "25 %"; 0 to 1.
 Result<Number> typed_share(std::string_view text, const Number& now);
 
+// "#a0b1c2", with or without the sign, in small letters as a scene file has it; nothing typed
+// stays "". Errors (input): anything else.
+Result<std::string> typed_colour(std::string_view text);
+
 } // namespace standpoint

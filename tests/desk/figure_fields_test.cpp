@@ -185,6 +185,20 @@ TEST_CASE("pose and stature are set and given back to the skeleton") {
     CHECK_FALSE(set_pose(document, "nobody", "walking").ok());
 }
 
+TEST_CASE("each part of the dress is coloured by itself") {
+    Document document = with_figure("adult");
+    for (std::size_t i = 0; i < std::size(dress_part_names); ++i) {
+        const auto part = static_cast<DressPart>(i);
+        const FigureDress before = held(document).form.dress;
+        CHECK(dress_colour(before, part).empty());
+        document = done(document, set_dress(document, "seller", part, "#102030"));
+        for (std::size_t j = 0; j < std::size(dress_part_names); ++j)
+            CHECK(dress_colour(held(document).form.dress, static_cast<DressPart>(j)).empty() ==
+                  (j > i));
+    }
+    CHECK_FALSE(apply(document, *set_dress(document, "seller", DressPart::hat, "red")).ok());
+}
+
 TEST_CASE("a locked figure keeps its pose") {
     Piece piece = figure_piece("adult");
     piece.locked = true;

@@ -102,3 +102,15 @@ TEST_CASE("shares run from nothing to all") {
     CHECK_FALSE(typed_share("- 0.6", 0.5).ok());
     CHECK_FALSE(typed_share("clear", 0.5).ok());
 }
+
+TEST_CASE("colours are red, green and blue, and are kept in small letters") {
+    CHECK(*typed_colour("#A0b1C2") == "#a0b1c2");
+    CHECK(*typed_colour(" a0b1c2 ") == "#a0b1c2");
+    CHECK(typed_colour("")->empty());
+    for (const char* bad : {"blue", "#a0b1c", "#a0b1c2d", "#a0b1cg", "##a0b1c", "#"}) {
+        CAPTURE(bad);
+        const auto refused = typed_colour(bad);
+        REQUIRE_FALSE(refused.ok());
+        CHECK(one_line(refused.error()).find(bad) != std::string::npos);
+    }
+}
