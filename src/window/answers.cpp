@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "desk/state_folders.h"
+#include "window/library_images.h"
 #include "window/overlay.h"
 #include "window/view_input.h"
 
@@ -129,6 +130,10 @@ void say_error(Shell& shell, const Error& error) {
 bool do_edit(Shell& shell, const Result<Edit>& edit) {
     if (!edit.ok()) {
         say_error(shell, edit.error());
+        return false;
+    }
+    if (shell.desk->history.dragging()) {
+        say_error(shell, input_error("", "found something being moved, expected it let go first"));
         return false;
     }
     const Status status = perform(*shell.desk, *edit, shell.files);
@@ -286,6 +291,7 @@ void work_behind(Shell& shell) {
     take_job(shell);
     if (!shell.desk) return;
     save_aside(shell);
+    take_library_images(shell);
     if (!shell.check) return;
     if (!shell.desk->history.dragging() && shell.checked_revision != shell.desk->revision) {
         shell.checked_revision = shell.desk->revision;

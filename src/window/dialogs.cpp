@@ -244,19 +244,20 @@ void draw_ratio(Shell& shell, const Ui& ui) {
     ImGui::TextUnformatted("becomes");
     ImGui::SameLine();
     text_field(ui, "ratio/built", shell.built_size, ui.em * 10, "built");
-    const auto original = parse_length_mm(shell.original_size),
-               built = parse_length_mm(shell.built_size);
-    if (original.ok() && built.ok()) {
-        const Result<Ratio> ratio = ratio_from_sizes(*original, *built);
-        if (ratio.ok()) {
-            quiet_text(ui, fmt::format("{:.5g}:1", ratio->value));
-            if (button(ui, "ratio/apply", "Use it") &&
-                do_edit(shell, set_ratio(document, shell.desk->selected, *ratio)))
-                return close(shell);
-            ImGui::SameLine();
-        } else {
-            coloured_text(ui, ui.palette->fail, one_line(ratio.error()));
-        }
+    const bool both = !shell.original_size.empty() && !shell.built_size.empty();
+    const Result<Ratio> ratio =
+        ratio_from_typed(shell.original_size, shell.built_size, document.settings->units);
+    if (both && ratio.ok()) {
+        quiet_text(ui, fmt::format("{:.5g}:1, built over original", ratio->value));
+        if (button(ui, "ratio/apply", "Use it") &&
+            do_edit(shell, set_ratio(document, shell.desk->selected, *ratio)))
+            return close(shell);
+        ImGui::SameLine();
+    } else if (both) {
+        coloured_text(ui, ui.palette->fail, one_line(ratio.error()));
+        tag_item(ui, "ratio/problem");
+    } else {
+        quiet_text(ui, "Any unit: 150, 15 cm, 5' 3\".");
     }
     if (button(ui, "ratio/cancel", "Cancel")) close(shell);
 }

@@ -1,4 +1,6 @@
 // The numbers of what is picked: place, turns, ratio, name, support and switches.
+#include <algorithm>
+
 #include <fmt/format.h>
 #include <imgui.h>
 
@@ -10,98 +12,108 @@
 #include "window/answers.h"
 #include "window/overlay.h"
 #include "window/panels.h"
+#include "window/piece_rows.h"
 
 namespace standpoint {
 
 namespace {
 
-std::string length_shown(const Document& document, double mm) {
-    LengthStyle style;
-    style.system = document.settings->units;
-    style.inch_denominator = document.settings->inch_denominator;
-    style.metric_step_mm = 0.1;
-    return print_length(mm, style);
-}
-
-void label(const Ui& ui, const char* text) {
-    ImGui::AlignTextToFramePadding();
-    quiet_text(ui, text);
-    ImGui::SameLine(ui.em * 6);
-}
-
 void length_row(Shell& shell, const Ui& ui, const Piece& piece, const char* text, const char* name,
                 PlaceLength field, const Length& now, const char* what) {
     const Document& document = shell.desk->history.now();
-    label(ui, text);
-    std::string typed = length_shown(document, now.mm);
-    if (text_field(ui, name, typed, -1) && typed != length_shown(document, now.mm)) {
-        const Result<Length> value = typed_length(typed, now, document.settings->units);
-        if (!value.ok())
-            say_error(shell, value.error());
-        else
-            do_edit(shell, set_place(document, piece.id, field, *value));
-    }
-    tip(fmt::format("{} Any unit: 1600, 1.6 m, 5' 3\". +50 adds, - 50 takes away, *2 doubles.",
-                    what));
+    const auto typed = typed_row(
+        shell, ui,
+        {text, name, length_shown(document, now.mm),
+         fmt::format("{} Any unit: 1600, 1.6 m, 5' 3\". +50 adds, - 50 takes away, *2 doubles.",
+                     what)});
+    if (!typed) return;
+    const Result<Length> value = typed_length(*typed, now, document.settings->units);
+    if (!value.ok()) return refuse(shell, name, *typed, value.error());
+    take_typed(shell, name, *typed, set_place(document, piece.id, field, *value));
 }
 
 void angle_row(Shell& shell, const Ui& ui, const Piece& piece, const char* text, const char* name,
                PlaceAngle field, const Angle& now, const char* what) {
-    label(ui, text);
-    const std::string shown = fmt::format("{:.4g}\xc2\xb0", now.deg);
-    std::string typed = shown;
-    if (text_field(ui, name, typed, -1) && typed != shown) {
-        const Result<Angle> value = typed_angle(typed, now);
-        if (!value.ok())
-            say_error(shell, value.error());
-        else
-            do_edit(shell, set_place(shell.desk->history.now(), piece.id, field, *value));
-    }
-    tip(what);
+    const auto typed = typed_row(shell, ui,
+                                 {text, name, fmt::format("{:.4g}\xc2\xb0", now.deg),
+                                  fmt::format("{} In degrees. +15 adds, - 15 takes away.", what)});
+    if (!typed) return;
+    const Result<Angle> value = typed_angle(*typed, now);
+    if (!value.ok()) return refuse(shell, name, *typed, value.error());
+    take_typed(shell, name, *typed, set_place(shell.desk->history.now(), piece.id, field, *value));
 }
 
 void name_rows(Shell& shell, const Ui& ui, const Piece& piece) {
     const Document& document = shell.desk->history.now();
-    label(ui, "Name");
-    std::string name = piece.name;
-    if (text_field(ui, "piece/name", name, -1) && name != piece.name)
-        do_edit(shell, set_name(document, piece.id, name));
-    label(ui, "Id");
-    std::string id = piece.id;
-    if (text_field(ui, "piece/id", id, -1) && id != piece.id &&
-        do_edit(shell, set_id(document, piece.id, id)))
-        select_only(*shell.desk, id);
-    tip("Short and lasting: it is on every sheet and tag. Small letters, digits and hyphens.");
+    if (const auto name = typed_row(
+            shell, ui,
+            {"Name", "piece/name", piece.name, "As people call it; it may be left empty.", "none"}))
+        take_typed(shell, "piece/name", *name, set_name(document, piece.id, *name));
+    const auto id = typed_row(
+        shell, ui,
+        {"Id", "piece/id", piece.id,
+         "Short and lasting: it is on every sheet and tag. Small letters, digits and hyphens."});
+    if (id && take_typed(shell, "piece/id", *id, set_id(shell.desk->history.now(), piece.id, *id)))
+        select_only(*shell.desk, *id);
 }
 
 void ratio_row(Shell& shell, const Ui& ui, const Piece& piece) {
     const Document& document = shell.desk->history.now();
-    label(ui, "Ratio");
     const double ratio = ratio_of(document, piece);
-    const std::string shown =
-        fmt::format("{:.5g}:1{}", ratio, piece.ratio ? "" : " (of the scene)");
-    std::string typed = shown;
-    if (text_field(ui, "piece/ratio", typed, -1) && typed != shown) {
-        if (typed.empty()) {
-            do_edit(shell, set_ratio(document, {piece.id}, std::nullopt));
-        } else {
-            const Result<Ratio> value = typed_ratio(typed, Ratio(ratio));
-            if (!value.ok())
-                say_error(shell, value.error());
-            else
-                do_edit(shell, set_ratio(document, {piece.id}, *value));
-        }
+    const auto typed = typed_row(
+        shell, ui,
+        {"Ratio", "piece/ratio",
+         fmt::format("{:.5g}:1{}", ratio, piece.ratio ? "" : " (of the scene)"),
+         "Built over original: 12:1, 12, 125 %, or \"1:24 to 1:6\". Empty: the scene's own."});
+    if (!typed) return;
+    if (typed->empty()) {
+        take_typed(shell, "piece/ratio", *typed, set_ratio(document, {piece.id}, std::nullopt));
+        return;
     }
-    tip("Built over original: 12:1, 12, 125 %, or \"1:24 to 1:6\". Empty: the scene's own.");
+    const Result<Ratio> value = typed_ratio(*typed, Ratio(ratio));
+    if (!value.ok()) return refuse(shell, "piece/ratio", *typed, value.error());
+    take_typed(shell, "piece/ratio", *typed, set_ratio(document, {piece.id}, *value));
+}
+
+// The wanted built height; the ratio follows from the height of the original.
+void built_height_row(Shell& shell, const Ui& ui, const Piece& piece) {
+    const Document& document = shell.desk->history.now();
+    const double original = shell.panels.facts.original.z;
+    if (!(original > 0)) return;
+    const double built = original * ratio_of(document, piece);
+    const auto typed = typed_row(
+        shell, ui,
+        {"Built high", "piece/built-height", length_shown(document, built),
+         fmt::format("How high it is to be built, upright; any unit. The ratio follows from the "
+                     "height of the original, {}.",
+                     length_shown(document, original))});
+    if (!typed) return;
+    const Result<Length> wanted = typed_length(*typed, Length(built), document.settings->units);
+    if (!wanted.ok()) return refuse(shell, "piece/built-height", *typed, wanted.error());
+    const Result<Ratio> ratio = ratio_from_sizes(original, wanted->mm);
+    if (!ratio.ok()) return refuse(shell, "piece/built-height", *typed, ratio.error());
+    take_typed(shell, "piece/built-height", *typed, set_ratio(document, {piece.id}, *ratio));
+}
+
+void size_rows(Shell& shell, const Ui& ui, const Piece& piece) {
+    ratio_row(shell, ui, piece);
+    if (!shell.panels.facts.figure) built_height_row(shell, ui, piece);
     if (button(ui, "piece/ratio-from-sizes", "Ratio from two sizes ...")) {
         shell.dialog = Dialog::ratio;
         shell.dialog_opens = true;
     }
+    tip("Type the size of the original and the size it is to be built");
+    const StagedPiece* staged = find_staged(*shell.desk->shown, piece.id);
+    if (!staged) return;
+    const glm::dvec3 size = staged->box.size();
+    const Document& document = shell.desk->history.now();
+    quiet_text(ui, fmt::format("Takes up {} wide, {} deep, {} high", length_text(document, size.x),
+                               length_text(document, size.y), length_text(document, size.z)));
 }
 
 void support_row(Shell& shell, const Ui& ui, const Piece& piece) {
     const Document& document = shell.desk->history.now();
-    label(ui, "Stands on");
+    row_label(ui, "Stands on");
     std::string shown = "hall floor";
     if (!piece.host.empty())
         shown = (piece.support == Support::hangs_from ? "hangs from " : "") + piece.host;
@@ -130,30 +142,27 @@ void switch_rows(Shell& shell, const Ui& ui, const Piece& piece) {
     bool locked = piece.locked;
     if (ImGui::Checkbox("Locked", &locked)) do_edit(shell, lock(document, {piece.id}, locked));
     tag_item(ui, "piece/locked");
-    ImGui::SameLine(ui.em * 8);
+    flow_on(ui, "Shown    ");
     bool on = piece.off == Off::no;
     if (ImGui::Checkbox("Shown", &on))
         do_edit(shell, switch_off(document, {piece.id}, on ? Off::no : Off::views_and_checks));
     tag_item(ui, "piece/shown");
-    label(ui, "Kind");
+    row_label(ui, "Kind");
     int kind = static_cast<int>(piece.kind);
     ImGui::SetNextItemWidth(-1);
     if (ImGui::Combo("##kind", &kind, piece_kind_names,
                      static_cast<int>(std::size(piece_kind_names))))
         do_edit(shell, set_kind(document, {piece.id}, static_cast<PieceKind>(kind)));
     tag_item(ui, "piece/kind");
-    label(ui, "Note");
-    std::string note = piece.note;
-    if (text_field(ui, "piece/note", note, -1, "for the crew") && note != piece.note)
-        do_edit(shell, set_note(document, piece.id, note));
+    group_row(shell, ui);
+    const auto note = typed_row(
+        shell, ui, {"Note", "piece/note", piece.note, "Goes onto the sheets.", "for the crew"});
+    if (note)
+        take_typed(shell, "piece/note", *note,
+                   set_note(shell.desk->history.now(), piece.id, *note));
 }
 
-void draw_one(Shell& shell, const Ui& ui, const std::shared_ptr<const Piece>& held) {
-    const Piece& piece = *held;
-    name_rows(shell, ui, piece);
-    heading(ui, piece.support == Support::none || piece.support == Support::section
-                    ? "Place"
-                    : "Place, from what carries it");
+void place_rows(Shell& shell, const Ui& ui, const Piece& piece) {
     length_row(shell, ui, piece, "Across", "piece/x", PlaceLength::x, piece.at.x,
                "To the right of the datum.");
     length_row(shell, ui, piece, "Deep", "piece/y", PlaceLength::y, piece.at.y,
@@ -167,47 +176,50 @@ void draw_one(Shell& shell, const Ui& ui, const std::shared_ptr<const Piece>& he
     angle_row(shell, ui, piece, "Roll", "piece/roll", PlaceAngle::roll, piece.at.roll,
               "Leans towards its own right.");
     support_row(shell, ui, piece);
-    heading(ui, "Size");
-    ratio_row(shell, ui, piece);
-    if (const StagedPiece* staged = find_staged(*shell.desk->shown, piece.id)) {
-        const glm::dvec3 size = staged->box.size();
-        const Document& document = shell.desk->history.now();
-        quiet_text(ui, fmt::format("Built {} wide, {} deep, {} high", length_text(document, size.x),
-                                   length_text(document, size.y), length_text(document, size.z)));
-    }
-    heading(ui, "Switches");
-    switch_rows(shell, ui, piece);
 }
 
-void draw_several(Shell& shell, const Ui& ui) {
-    const Document& document = shell.desk->history.now();
-    quiet_text(ui, fmt::format("{} pieces picked; {} leads", shell.desk->selected.size(),
-                               shell.desk->selected.back()));
-    const Box box = selection_box(shell);
-    if (!box.empty()) {
-        const glm::dvec3 size = box.size();
-        quiet_text(ui,
-                   fmt::format("Together {} wide, {} deep, {} high", length_text(document, size.x),
-                               length_text(document, size.y), length_text(document, size.z)));
+// What is shown of a piece beside its fields, worked out when the piece or its solid is another.
+void work_out_facts(Shell& shell, const std::shared_ptr<const Piece>& piece) {
+    PieceFacts& facts = shell.panels.facts;
+    const StagedPiece* staged = find_staged(*shell.desk->shown, piece->id);
+    const std::shared_ptr<const Mesh> mesh = staged ? staged->mesh : nullptr;
+    if (facts.piece == piece && facts.mesh == mesh) return;
+    if (facts.id != piece->id || (facts.part && *facts.part >= piece->parts.size()))
+        facts.part.reset();
+    if (facts.mesh != mesh) facts.original = mesh ? bounds(*mesh).size() : glm::dvec3(0.0);
+    facts.id = piece->id;
+    facts.piece = piece;
+    facts.mesh = mesh;
+    facts.figure_problem.clear();
+    facts.joints.clear();
+    Result<std::optional<HeldFigure>> figure = held_figure(*piece, shell.desk->file, shell.files);
+    if (!figure.ok()) {
+        facts.figure.reset();
+        facts.figure_problem = one_line(figure.error());
+        return;
     }
-    heading(ui, "Line up");
-    int n = 0;
-    for (const Action action :
-         {Action::align_left, Action::align_right, Action::align_front, Action::align_back,
-          Action::centre_across, Action::centre_deep, Action::align_tops, Action::spread_across,
-          Action::spread_deep, Action::group, Action::ungroup, Action::lock, Action::unlock}) {
-        const ActionEntry& entry = entry_of(action);
-        if (button(ui, fmt::format("several/{}", entry.name).c_str(), entry.label,
-                   can_do(shell, action)))
-            act(shell, action);
-        tip(fmt::format("{}  {}", entry.tip, entry.keys));
-        if (++n % 2 == 1 && n < 12) ImGui::SameLine(ui.em * 9.5f);
-    }
+    facts.figure = std::move(*figure);
+    if (facts.figure) facts.joints = joint_groups(facts.figure->figure);
+}
+
+void draw_one(Shell& shell, const Ui& ui, const std::shared_ptr<const Piece>& held) {
+    const Piece& piece = *held;
+    work_out_facts(shell, held);
+    name_rows(shell, ui, piece);
+    const bool on_floor = piece.support == Support::none || piece.support == Support::section;
+    if (fold(ui, "fold/place", on_floor ? "Place" : "Place, from what carries it", true))
+        place_rows(shell, ui, piece);
+    const bool figure = shell.panels.facts.figure || !shell.panels.facts.figure_problem.empty();
+    if (figure && fold(ui, "fold/figure", "Figure", true)) draw_figure(shell, ui, piece);
+    if (fold(ui, "fold/size", "Size", true)) size_rows(shell, ui, piece);
+    if (fold(ui, "fold/look", "Look", false)) draw_look(shell, ui, piece);
+    if (fold(ui, "fold/switches", "Kind, group and switches", true)) switch_rows(shell, ui, piece);
 }
 
 } // namespace
 
 void draw_piece(Shell& shell, const Ui& ui) {
+    tidy_panel(shell);
     const std::size_t count = shell.desk->selected.size();
     if (count == 0) {
         quiet_text(ui, "Nothing is picked. Press on a piece in a view or in the list on the left; "

@@ -22,6 +22,7 @@
 #include "desk/snap.h"
 #include "desk/strip.h"
 #include "desk/view_camera.h"
+#include "window/panel_state.h"
 #include "window/scene_drawing.h"
 
 namespace standpoint {
@@ -48,7 +49,8 @@ enum class Drag {
     pan,
     orbit,
     visitor,
-    from_library
+    from_library,
+    slider // of a panel, not in a view
 };
 
 struct Pointer {
@@ -149,6 +151,7 @@ struct Shell {
     bool quit = false;
     bool font_changed = false;       // style and fonts must be made again
     float display_scale = 1;         // of the screen
+    PanelState panels;
     SceneDrawing* drawing = nullptr; // null: no pictures (tests without a display)
 };
 

@@ -1,0 +1,445 @@
+// The panel about what is picked, and the library: every widget acts, is one step, and refuses
+// what is wrong in words.
+#include <cmath>
+#include <fstream>
+
+#include <doctest/doctest.h>
+#include <imgui.h>
+
+#include "hand.h"
+#include "scene/json.h"
+#include "support/scenes.h"
+#include "support/temporary_folder.h"
+#include "window/answers.h"
+
+using namespace standpoint;
+using namespace standpoint::support;
+
+namespace {
+
+Piece seller() {
+    Piece piece;
+    piece.id = "seller";
+    piece.name = "Tea seller";
+    piece.kind = PieceKind::figure;
+    piece.at = {1200, 800, 0, 0, 0, 0};
+    piece.ratio = 1;
+    FigureForm form;
+    form.skeleton = "display"; // the quickest to be made solid
+    Part part;
+    part.name = "body";
+    part.form = form;
+    piece.parts = {part};
+    return piece;
+}
+
+Document stall() {
+    Document document = bare_scene();
+    document = with_piece(document, seller());
+    document = with_piece(document, box_piece("crate", 600, 2600, 0, 500, 500, 400));
+    document = with_piece(document, box_piece("barrel", 2100, 2900, 100, 400, 400, 900));
+    return with_piece(document, box_piece("chest", 4000, 2700, 50, 600, 400, 300));
+}
+
+// A tall screen, so that the whole panel is on it.
+struct Sitting {
+    TemporaryFolder folder;
+    Hand hand{1440, 3000};
+
+    explicit Sitting(const std::vector<std::string>& picked, const Document& document = stall()) {
+        const std::string file = folder.path() + "/stall.scene.json";
+        std::ofstream(file) << write_document(document);
+        open_file(hand.shell, file);
+        CAPTURE(hand.shell.message);
+        REQUIRE(hand.shell.desk);
+        for (const std::string& id : picked)
+            select_toggle(*hand.shell.desk, id);
+        hand.frame(3);
+    }
+    const Document& now() const { return hand.shell.desk->history.now(); }
+    const Piece& piece(const std::string& id) const {
+        const Piece* found = find_piece(now(), id);
+        REQUIRE(found);
+        return *found;
+    }
+    const FigureForm& figure() const { return std::get<FigureForm>(piece("seller").parts[0].form); }
+    std::size_t steps() const { return hand.shell.desk->history.steps(); }
+    void type(const std::string& field, const std::string& text) {
+        CAPTURE(field);
+        hand.click(field);
+        hand.key("Ctrl+A");
+        if (text.empty())
+            hand.key("Delete");
+        else
+            hand.type(text);
+        hand.key("Enter");
+        hand.frame();
+    }
+    // Refused: said in words, the text stays in the field, and the scene is as it was.
+    void refuses(const std::string& field, const std::string& text) {
+        CAPTURE(field);
+        CAPTURE(text);
+        const std::size_t before = steps();
+        const std::string scene = write_document(now());
+        type(field, text);
+        CHECK(hand.shell.message_is_error);
+        CHECK(hand.shell.panels.wrong.name == field);
+        CHECK(hand.shell.panels.wrong.text == text);
+        CHECK(hand.shell.panels.wrong.message.find("expected") != std::string::npos);
+        CHECK(steps() == before);
+        CHECK((write_document(now()) == scene));
+    }
+    void one_step(std::size_t before) {
+        CHECK(steps() == before + 1);
+        CHECK_FALSE(hand.shell.message_is_error);
+        CHECK(hand.shell.panels.wrong.name.empty());
+    }
+};
+
+double angle(const FigureForm& form, const std::string& joint, const std::string& axis) {
+    for (const JointTurn& turn : form.turns)
+        if (turn.joint == joint && turn.axis == axis) return turn.angle.deg;
+    return -1000;
+}
+
+void open_joints(Sitting& at) {
+    at.hand.click("fold/joints");
+    at.hand.click("fold/Left arm");
+    REQUIRE(at.hand.has("joint/left elbow/flexion/slider"));
+}
+
+} // namespace
+
+TEST_CASE("fields of a piece take what is right and refuse what is wrong") {
+    Sitting at({"crate"});
+    std::size_t before = at.steps();
+    const struct {
+        const char *field, *right, *wrong;
+    } fields[] = {{"piece/x", "1.2 m", "wide"},     {"piece/y", "40 in", "5 mmm"},
+                  {"piece/z", "+25", "11 km"},      {"piece/facing", "45", "north"},
+                  {"piece/tilt", "5", "12 degs"},   {"piece/roll", "- 3", "*0"},
+                  {"piece/ratio", "125 %", "0:1"},  {"piece/built-height", "1 m", "0"},
+                  {"piece/id", "box-1", "Box 1"},   {"piece/name", "A box", nullptr},
+                  {"piece/note", "heavy", nullptr}, {"piece/group", "stall", nullptr}};
+    for (const auto& field : fields) {
+        CAPTURE(field.field);
+        if (field.wrong) at.refuses(field.field, field.wrong);
+        at.type(field.field, field.right);
+        at.one_step(before++);
+    }
+    const Piece& box = at.piece("box-1");
+    CHECK(box.at.x.mm == 1200);
+    CHECK(box.at.y.mm == 1016);
+    CHECK(box.at.z.mm == 25);
+    CHECK(box.at.facing.deg == 45);
+    CHECK(box.at.roll.deg == -3);
+    CHECK(box.ratio->value == doctest::Approx(1000.0 / 400));
+    CHECK(box.name == "A box");
+    CHECK(box.note == "heavy");
+    CHECK(box.group == "stall");
+    for (std::size_t i = 0; i < std::size(fields); ++i)
+        at.hand.key("Ctrl+Z");
+    CHECK(same_content(at.now(), stall()));
+}
+
+TEST_CASE("what was refused stays until it is put right or another piece is picked") {
+    Sitting at({"crate"});
+    at.refuses("piece/x", "wide");
+    at.type("piece/x", "700");
+    CHECK(at.piece("crate").at.x.mm == 700);
+    CHECK(at.hand.shell.panels.wrong.name.empty());
+    at.refuses("piece/x", "wide");
+    select_only(*at.hand.shell.desk, "barrel");
+    at.hand.frame(2);
+    at.type("piece/x", "2200");
+    CHECK(at.piece("barrel").at.x.mm == 2200);
+    CHECK(at.piece("crate").at.x.mm == 700);
+}
+
+TEST_CASE("a locked piece refuses a place in words, and takes it when it is unlocked") {
+    Sitting at({"crate"});
+    at.hand.click("piece/locked");
+    CHECK(at.piece("crate").locked);
+    const std::size_t before = at.steps();
+    at.type("piece/x", "700");
+    CHECK(at.hand.shell.message_is_error);
+    CHECK(at.steps() == before);
+    at.hand.click("piece/locked");
+    at.type("piece/x", "700");
+    CHECK(at.piece("crate").at.x.mm == 700);
+}
+
+TEST_CASE("colour, light and gloss are set for one part or for all") {
+    Document document = bare_scene();
+    Piece piece = box_piece("crate", 600, 2600, 0, 500, 500, 400);
+    Part lid = piece.parts[0];
+    lid.name = "lid";
+    lid.at.z = 400;
+    piece.parts.push_back(lid);
+    Sitting at({"crate"}, with_piece(document, piece));
+    at.hand.click("fold/look");
+    std::size_t before = at.steps();
+    at.refuses("look/colour", "blue");
+    at.type("look/colour", "336699");
+    at.one_step(before++);
+    at.refuses("look/lets-through", "25");
+    at.type("look/lets-through", "25 %");
+    at.one_step(before++);
+    at.hand.click("look/part");
+    at.hand.click("part/1");
+    at.refuses("look/gloss", "shiny");
+    at.type("look/gloss", "0.04");
+    at.one_step(before++);
+    at.type("look/colour", "");
+    at.one_step(before++);
+    const Piece& made = at.piece("crate");
+    CHECK(made.parts[0].colour == "#336699");
+    CHECK(made.parts[1].colour.empty());
+    CHECK(made.parts[0].lets_through->value == 0.25);
+    CHECK(made.parts[1].lets_through->value == 0.25);
+    CHECK_FALSE(made.parts[0].gloss);
+    CHECK(made.parts[1].gloss->value == 0.04);
+}
+
+TEST_CASE("the ratio follows from two sizes, and says which of them is none") {
+    Sitting at({"crate"});
+    const std::size_t before = at.steps();
+    at.hand.click("piece/ratio-from-sizes");
+    at.hand.frame(2);
+    REQUIRE(at.hand.has("ratio/original"));
+    at.type("ratio/original", "small");
+    at.type("ratio/built", "1.8 m");
+    CHECK(at.hand.has("ratio/problem"));
+    CHECK_FALSE(at.hand.has("ratio/apply"));
+    at.type("ratio/original", "150");
+    CHECK_FALSE(at.hand.has("ratio/problem"));
+    at.hand.click("ratio/apply");
+    at.hand.frame(2);
+    CHECK(at.hand.shell.dialog == Dialog::none);
+    CHECK(at.piece("crate").ratio->value == 12);
+    CHECK(at.steps() == before + 1);
+}
+
+TEST_CASE("body, pose, stature and dress of a figure are one step each") {
+    Sitting at({"seller"});
+    std::size_t before = at.steps();
+    at.hand.click("figure/pose");
+    at.hand.click("pose/playing-fiddle");
+    at.one_step(before++);
+    CHECK(at.figure().pose == "playing-fiddle");
+    at.refuses("figure/stature", "tall");
+    at.refuses("figure/stature", "0");
+    at.type("figure/stature", "0.1 m");
+    at.one_step(before++);
+    CHECK(at.figure().stature->mm == 100);
+    at.type("piece/ratio", "12");
+    at.one_step(before++);
+    at.refuses("figure/built", "-1");
+    at.type("figure/built", "1.8 m");
+    at.one_step(before++);
+    CHECK(at.figure().stature->mm == doctest::Approx(150));
+    const StagedPiece* staged = find_staged(*at.hand.shell.desk->shown, "seller");
+    REQUIRE(staged);
+    CHECK(staged->box.size().z > 1500);
+    at.type("figure/stature", "");
+    at.one_step(before++);
+    CHECK_FALSE(at.figure().stature);
+    at.hand.click("fold/dress");
+    at.refuses("dress/Coat", "navy");
+    at.type("dress/Coat", "#203050");
+    at.one_step(before++);
+    CHECK(at.figure().dress.coat == "#203050");
+    at.hand.click("figure/body");
+    at.hand.click("body/dog");
+    at.one_step(before++);
+    CHECK(at.figure().skeleton == "dog");
+    CHECK(at.figure().pose.empty());
+    for (std::size_t i = 0; i < before; ++i)
+        at.hand.key("Ctrl+Z");
+    CHECK(same_content(at.now(), stall()));
+}
+
+TEST_CASE("a joint follows its slider as one step, and Escape takes it back") {
+    Sitting at({"seller"});
+    open_joints(at);
+    const TaggedRect slider = at.hand.tags["joint/left elbow/flexion/slider"];
+    const glm::vec2 from = {slider.low.x + 4, slider.middle().y};
+    at.hand.move_to(from);
+    at.hand.frame(30);
+    at.hand.press();
+    at.hand.move_to(slider.middle());
+    at.hand.frame(3);
+    CHECK(at.hand.shell.desk->history.dragging());
+    const double live = angle(at.figure(), "left elbow", "flexion");
+    CHECK(std::abs(live - 75) <= 2); // half of 0 to 150
+    at.hand.move_to({slider.high.x + 50, slider.middle().y});
+    CHECK(angle(at.figure(), "left elbow", "flexion") == 150);
+    CHECK(at.steps() == 0);
+    at.hand.let_go();
+    CHECK_FALSE(at.hand.shell.desk->history.dragging());
+    CHECK(at.steps() == 1);
+    CHECK(angle(at.figure(), "left elbow", "flexion") == 150);
+    at.hand.key("Ctrl+Z");
+    CHECK(same_content(at.now(), stall()));
+    at.hand.move_to(from);
+    at.hand.frame(30);
+    at.hand.press();
+    at.hand.move_to(slider.middle());
+    at.hand.frame(3);
+    CHECK(at.hand.shell.desk->history.dragging());
+    at.hand.key("Escape");
+    CHECK(same_content(at.now(), stall()));
+    at.hand.move_to({slider.high.x, slider.middle().y});
+    CHECK(same_content(at.now(), stall())); // still held, but no longer followed
+    at.hand.let_go();
+    at.hand.frame();
+    CHECK(same_content(at.now(), stall()));
+    CHECK(at.hand.shell.pointer.drag == Drag::none);
+    CHECK(at.hand.shell.desk->selected == std::vector<std::string>{"seller"});
+}
+
+TEST_CASE("a short press on a slider is a step as well, and text left for it is not lost") {
+    Sitting at({"seller"});
+    open_joints(at);
+    at.hand.click("piece/x");
+    at.hand.key("Ctrl+A");
+    at.hand.type("1300");
+    at.hand.click("joint/left elbow/flexion/slider");
+    at.hand.frame(3);
+    CHECK(at.piece("seller").at.x.mm == 1300);
+    CHECK(std::abs(angle(at.figure(), "left elbow", "flexion") - 75) <= 2);
+    CHECK(at.steps() == 2);
+    CHECK_FALSE(at.hand.shell.desk->history.dragging());
+}
+
+TEST_CASE("angles are typed, held within the joint, and reset one by one or all") {
+    Sitting at({"seller"});
+    open_joints(at);
+    std::size_t before = at.steps();
+    at.refuses("joint/left elbow/flexion/angle", "bent");
+    CHECK_FALSE(at.hand.has("joint/left elbow/reset"));
+    at.type("joint/left elbow/flexion/angle", "30.5");
+    at.one_step(before++);
+    CHECK(angle(at.figure(), "left elbow", "flexion") == 30.5);
+    at.type("joint/left elbow/flexion/angle", "500");
+    at.one_step(before++);
+    CHECK(angle(at.figure(), "left elbow", "flexion") == 150);
+    CHECK(at.hand.shell.message.find("150") != std::string::npos);
+    at.type("joint/left elbow/pronation/angle", "-80");
+    at.one_step(before++);
+    at.type("joint/left shoulder/flexion/angle", "20");
+    at.one_step(before++);
+    at.hand.click("joint/left elbow/reset");
+    at.one_step(before++);
+    REQUIRE(at.figure().turns.size() == 1);
+    CHECK(at.figure().turns[0].joint == "left shoulder");
+    at.hand.click("joint/reset-all");
+    at.one_step(before++);
+    CHECK(at.figure().turns.empty());
+    at.hand.click("joint/reset-all"); // nothing left: the button is off
+    CHECK(at.steps() == before);
+}
+
+TEST_CASE("several pieces: bottoms align, gaps are told before they are made, a group is named") {
+    Sitting at({"crate", "barrel", "chest"});
+    const auto box = [&](const char* id) {
+        return find_staged(*at.hand.shell.desk->shown, id)->box;
+    };
+    std::size_t before = at.steps();
+    at.hand.click("several/align-bottoms");
+    at.one_step(before++);
+    CHECK(std::abs(box("crate").low.z - box("chest").low.z) < 1e-6);
+    CHECK(std::abs(box("barrel").low.z - box("chest").low.z) < 1e-6);
+    CHECK(box("barrel").size().z == doctest::Approx(900));
+    CHECK(at.hand.has("several/gap-across"));
+    CHECK(at.hand.has("several/gap-deep"));
+    at.hand.click("several/spread-across");
+    at.one_step(before++);
+    // From 850 to 3700 with 400 filled: 2450 in two gaps.
+    CHECK(box("barrel").low.x - box("crate").high.x == doctest::Approx(1225));
+    CHECK(box("chest").low.x - box("barrel").high.x == doctest::Approx(1225));
+    at.type("piece/group", "stall");
+    at.one_step(before++);
+    for (const char* id : {"crate", "barrel", "chest"})
+        CHECK(at.piece(id).group == "stall");
+    at.refuses("piece/group", std::string(1001, 'x'));
+    at.hand.click("several/ungroup");
+    at.one_step(before++);
+    CHECK(at.piece("crate").group.empty());
+}
+
+TEST_CASE("two pieces have no gap to tell") {
+    Sitting at({"crate", "barrel"});
+    CHECK_FALSE(at.hand.has("several/gap-across"));
+    CHECK(at.hand.has("several/spread-across"));
+}
+
+TEST_CASE("the library takes its pictures a few a frame, and tells of a model it cannot show") {
+    Sitting at({});
+    std::ofstream(at.folder.path() + "/broken.glb") << "no model";
+    at.hand.shell.library_of = "?";
+    static int uploads = 0;
+    uploads = 0;
+    at.hand.shell.panels.upload = [](const Image& image) -> unsigned {
+        if (!image.rgba.empty()) ++uploads;
+        return 0; // no texture: sketches stay
+    };
+    at.hand.shell.panels.shelf = std::make_unique<LibraryShelf>();
+    at.hand.frame(2);
+    at.hand.shell.panels.shelf->settle();
+    const int first = uploads;
+    at.hand.frame();
+    CHECK(uploads - first <= 2);
+    at.hand.frame(60);
+    CHECK_FALSE(at.hand.shell.panels.shelf->working());
+    const std::size_t all = at.hand.shell.library.size();
+    CHECK(at.hand.shell.panels.images.size() == all);
+    CHECK(uploads == static_cast<int>(all) - 1);
+    int problems = 0;
+    for (const auto& [key, image] : at.hand.shell.panels.images)
+        problems += !image.problem.empty();
+    CHECK(problems == 1);
+    CHECK(at.hand.has("library/Broken"));
+}
+
+TEST_CASE("fields and buttons of the panels lie within them at any size of screen and text") {
+    const struct {
+        int width, height;
+        float scale;
+    } screens[] = {{1280, 720, 1}, {1920, 1080, 1}, {1920, 1080, 2}, {1280, 720, 2}};
+    for (const auto& screen : screens) {
+        CAPTURE(screen.width);
+        CAPTURE(screen.scale);
+        for (const bool several : {false, true}) {
+            Hand hand(screen.width, screen.height, screen.scale);
+            const TemporaryFolder folder;
+            const std::string file = folder.path() + "/stall.scene.json";
+            std::ofstream(file) << write_document(stall());
+            open_file(hand.shell, file);
+            REQUIRE(hand.shell.desk);
+            select_only(*hand.shell.desk, "seller");
+            if (several) select_toggle(*hand.shell.desk, "crate");
+            hand.frame(3);
+            const float left = hand.tags["splitter/right"].high.x;
+            for (const auto& [name, rect] : hand.tags) {
+                const bool ours = name.starts_with("piece/") || name.starts_with("figure/") ||
+                                  name.starts_with("several/") || name.starts_with("fold/");
+                if (!ours) continue;
+                CAPTURE(name);
+                CHECK(rect.low.x >= left);
+                CHECK(rect.high.x <= static_cast<float>(screen.width));
+                CHECK(rect.high.x > rect.low.x + 10);
+                for (const auto& [other, there] : hand.tags) {
+                    const bool theirs = other.starts_with("piece/") ||
+                                        other.starts_with("figure/") ||
+                                        other.starts_with("several/");
+                    if (!theirs || other == name || name.starts_with("fold/")) continue;
+                    CAPTURE(other);
+                    const bool apart = rect.high.x <= there.low.x || there.high.x <= rect.low.x ||
+                                       rect.high.y <= there.low.y || there.high.y <= rect.low.y;
+                    CHECK(apart);
+                }
+            }
+        }
+    }
+}
