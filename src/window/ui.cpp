@@ -147,9 +147,9 @@ void apply_style(const Palette& p, float scale) {
     c[ImGuiCol_HeaderActive] = vec(mixed(p.panel, p.picked, 0.28));
     c[ImGuiCol_SeparatorHovered] = c[ImGuiCol_SeparatorActive] = vec(p.picked);
     c[ImGuiCol_ResizeGrip] = {0, 0, 0, 0};
-    c[ImGuiCol_Tab] = c[ImGuiCol_TabUnfocused] = vec(p.board);
+    c[ImGuiCol_Tab] = c[ImGuiCol_TabUnfocused] = vec(p.panel);
     c[ImGuiCol_TabHovered] = vec(p.field_over);
-    c[ImGuiCol_TabActive] = c[ImGuiCol_TabUnfocusedActive] = vec(p.panel);
+    c[ImGuiCol_TabActive] = c[ImGuiCol_TabUnfocusedActive] = vec(mixed(p.panel, p.picked, 0.28));
     c[ImGuiCol_PlotHistogram] = vec(p.picked);
     c[ImGuiCol_TableHeaderBg] = vec(p.board);
     c[ImGuiCol_TableBorderStrong] = c[ImGuiCol_TableBorderLight] = vec(p.rule);

@@ -23,6 +23,7 @@
 #include "picture/picture.h"
 #include "window/answers.h"
 #include "window/frame.h"
+#include "window/gl_picture.h"
 #include "window/key_queue.h"
 
 extern char** environ;
@@ -105,6 +106,8 @@ void prepare(Shell& shell, const WindowArguments& arguments) {
         if (left.ok()) shell.left_behind = std::move(*left);
     }
     shell.check = std::make_unique<BackgroundCheck>();
+    shell.panels.shelf = std::make_unique<LibraryShelf>();
+    shell.panels.upload = upload_picture;
     if (!arguments.scene.empty()) open_file(shell, arguments.scene);
 }
 
@@ -183,7 +186,8 @@ void restyle(Shell& shell) {
 
 bool is_busy(const Shell& shell) {
     return (shell.drawing && shell.drawing->unfinished()) || shell.job ||
-           (shell.check && shell.check->progress().running) || shell.pointer.drag != Drag::none;
+           (shell.check && shell.check->progress().running) || shell.pointer.drag != Drag::none ||
+           (shell.desk && shell.panels.shelf && shell.panels.shelf->working());
 }
 
 // True when the picture that was asked for is taken and the window can close.
