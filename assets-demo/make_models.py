@@ -10,11 +10,18 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE / "making"))
 
+import air  # noqa: E402
 import boat  # noqa: E402
+import creatures  # noqa: E402
+import gear  # noqa: E402
 import ground  # noqa: E402
+import leaves  # noqa: E402
+import music  # noqa: E402
 import pots  # noqa: E402
 import pump  # noqa: E402
+import seats  # noqa: E402
 import signs  # noqa: E402
+import table  # noqa: E402
 from gltf_out import glb_bytes, gltf_files  # noqa: E402
 
 GLB = {
@@ -31,6 +38,21 @@ GLB = {
     "ground-b": lambda: ground.nodes(1, 0),
     "ground-c": lambda: ground.nodes(0, 1),
     "ground-d": lambda: ground.nodes(1, 1),
+    "hedge": lambda: leaves.hedge(104.0, 15.0, 102.0, 301),
+    "hedge-low": lambda: leaves.hedge(32.0, 15.0, 70.0, 303),
+    "flower-tub": lambda: leaves.flower_tub(boat.bare_wood(31, (150, 120, 84))),
+    "mist": air.mist,
+    "bench": lambda: seats.bench(boat.bare_wood(32, (156, 128, 90))),
+    "anchor": gear.anchor,
+    "lifebuoy": gear.lifebuoy,
+    "rope-in-hand": gear.rope_in_hand,
+    "handcart": lambda: gear.handcart(boat.bare_wood(33, (140, 112, 80))),
+    "squeezebox": music.squeezebox,
+    "gull": creatures.gull,
+    "crab": creatures.crab,
+    "fish-box": lambda: creatures.fish_box(boat.bare_wood(34, (150, 126, 92))),
+    "teapot": table.teapot,
+    "basket": table.basket,
     "back-cloth-west": lambda: signs.back_cloth(0),
     "back-cloth-east": lambda: signs.back_cloth(1),
 }

@@ -17,13 +17,15 @@ HARD, FLAT, BED = 180.0, 40.0, 12.0  # heights of the shingle hard, the mud flat
 
 # Level places for what stands there: x low, y low, x high, y high, height. The first is the creek
 # that the jetty stands in.
-LEVEL = [(420, 180, 1480, 1720, BED), (3150, 560, 5950, 1480, FLAT), (1750, 640, 2950, 1560, FLAT),
-         (5300, 330, 5620, 640, FLAT), (2400, 1810, 2950, 2200, HARD)]
+LEVEL = [(420, 180, 1480, 1720, BED), (3150, 560, 5950, 1480, FLAT), (2080, 560, 2950, 1560, FLAT),
+         (5300, 330, 5620, 640, FLAT), (2150, 1860, 2950, 2200, HARD),
+         (3700, 1560, 5050, 1800, HARD)]
 
 
 def water_edge(x):
-    """How far the water comes in from the front edge."""
-    return 330.0 + 90.0 * math.sin(x / 620.0) + 50.0 * math.sin(x / 233.0 + 1.0)
+    """How far the water comes in from the front edge; beside the jetty stands a pool."""
+    pool = 360.0 * math.exp(-((x - 1720.0) / 270.0) ** 2)
+    return 330.0 + 90.0 * math.sin(x / 620.0) + 50.0 * math.sin(x / 233.0 + 1.0) + pool
 
 
 def height(x, y):

@@ -41,15 +41,6 @@ def netting():
     return mesh
 
 
-def coil():
-    points = []
-    for i in range(150):
-        turn = 2 * math.pi * i / 26
-        radius = 7.0 + 1.3 * math.sin(i * 0.31) + (i % 3) * 0.4
-        points.append((radius * math.cos(turn), radius * math.sin(turn), 1.0 + 1.15 * (i // 26)))
-    return tube(points, 1.0, 6)
-
-
 def net_picture():
     size, cells = 128, 4
     step = size / cells
@@ -69,7 +60,6 @@ def net_picture():
 def nodes(wood_png):
     timber = material("slats", (1.0, 1.0, 1.0), ("slats.png", wood_png))
     net = material("net", (1.0, 1.0, 1.0), ("net.png", net_picture()), mask=True, two_sided=True)
-    rope = material("rope", (0.36, 0.27, 0.16))
     pot = [(frame(), timber), (netting(), net)]
     turned = math.sin(math.radians(4)), math.cos(math.radians(4))
     places = [("pot-1", (0.0, -19.0, 0.0), 0), ("pot-2", (1.5, 18.0, 0.0), 0),
@@ -77,5 +67,4 @@ def nodes(wood_png):
     pots = [Node(name, pot, translation=at,
                  rotation=(0.0, turned[0], 0.0, turned[1]) if turn else None)
             for name, at, turn in places]
-    pots.append(Node("coil", [(coil(), rope)], translation=(-38.0, -10.0, 0.0)))
     return [Node("crab-pots", children=pots)]

@@ -172,3 +172,78 @@ def sheet(points, uvs, flip=False):
             for tri in ((a, b, e), (a, e, d)):
                 mesh.triangle(*(reversed(tri) if flip else tri))
     return mesh
+
+
+def ball(radii, facets=16, rings=10):
+    """An ellipsoid about the origin."""
+    rows, uvs = [], []
+    for r in range(rings + 1):
+        high = -math.pi / 2 + math.pi * r / rings
+        flat = 0.0 if r in (0, rings) else math.cos(high)
+        rows.append([(radii[0] * flat * math.cos(2 * math.pi * (c % facets) / facets),
+                      radii[1] * flat * math.sin(2 * math.pi * (c % facets) / facets),
+                      radii[2] * math.sin(high)) for c in range(facets + 1)])
+        uvs.append([(c / facets, 1 - r / rings) for c in range(facets + 1)])
+    mesh = sheet(rows, uvs)
+    mesh.normals = [unit(tuple(p[i] / radii[i] ** 2 for i in range(3))) for p in mesh.positions]
+    return mesh
+
+
+def loft(rings, v_scale=1.0):
+    """A closed skin over rings of equally many points, each counter-clockwise seen from the last
+    ring's side; the ends are flat."""
+    mesh = Mesh()
+    count, last = len(rings[0]), len(rings) - 1
+    rows = []
+    for r, ring in enumerate(rings):
+        line = []
+        for c in range(count + 1):
+            k = c % count
+            along = subtract(ring[(k + 1) % count], ring[k - 1])
+            up = subtract(rings[min(r + 1, last)][k], rings[max(r - 1, 0)][k])
+            line.append(mesh.vertex(ring[k], unit(cross(along, up)),
+                                    (c / count, v_scale * r / last)))
+        rows.append(line)
+    for low, high in zip(rows, rows[1:]):
+        for k in range(count):
+            mesh.triangle(low[k], low[k + 1], high[k + 1])
+            mesh.triangle(low[k], high[k + 1], high[k])
+    for ring, outward in ((rings[0], False), (rings[-1], True)):
+        normal = unit(cross(subtract(ring[1], ring[0]), subtract(ring[count // 2], ring[0])))
+        normal = normal if outward else scaled(normal, -1)
+        rim = [mesh.vertex(p, normal) for p in ring]
+        for k in range(1, count - 1):
+            mesh.triangle(*((rim[0], rim[k], rim[k + 1]) if outward else
+                            (rim[0], rim[k + 1], rim[k])))
+    return mesh
+
+
+def rounds(stations, facets=12):
+    """Rings for a loft along Y, front last: (y, middle z, half width, half height) each."""
+    return [[(w * math.sin(2 * math.pi * k / facets), y,
+              z - h * math.cos(2 * math.pi * k / facets)) for k in range(facets)]
+            for y, z, w, h in stations]
+
+
+def torus(radius, thick, around=40, across=12, half_flat=1.0):
+    """A ring about Z through the origin, its section `thick` in radius."""
+    rows, uvs = [], []
+    for i in range(around + 1):
+        a = 2 * math.pi * (i % around) / around
+        row = []
+        for k in range(across + 1):
+            b = 2 * math.pi * (k % across) / across
+            reach = radius + thick * math.cos(b)
+            row.append((reach * math.cos(a), reach * math.sin(a), half_flat * thick * math.sin(b)))
+        rows.append(row)
+        uvs.append([(i / around, k / across) for k in range(across + 1)])
+    mesh = sheet(rows, uvs, flip=True)
+    normals = []
+    for i in range(around + 1):
+        a = 2 * math.pi * (i % around) / around
+        for k in range(across + 1):
+            b = 2 * math.pi * (k % across) / across
+            normals.append(unit((math.cos(b) * math.cos(a), math.cos(b) * math.sin(a),
+                                 math.sin(b) / half_flat)))
+    mesh.normals = normals
+    return mesh

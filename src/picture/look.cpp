@@ -116,7 +116,9 @@ Look look_at_crossing(const Staging& staging, const Crossing& crossing, const gl
     look.lets_through = std::clamp<double>(material.lets_through, 0, 1);
     look.colour = colour_of(mesh, corners, material, crossing);
     look.gloss = std::clamp<double>(material.gloss, 0, 1);
-    if (look.lets_through > 0) {
+    // Mist and steam are no surface: they dim and do not mirror.
+    const bool airy = piece.piece != nullptr && piece.piece->kind == PieceKind::effect;
+    if (look.lets_through > 0 && !airy) {
         look.gloss = std::max(look.gloss, water_gloss);
         look.normal = rippled(look.normal, look.place);
     }

@@ -147,12 +147,12 @@ class Process(unittest.TestCase):
 
     def test_the_repair_the_readme_tells_takes_the_finding_away(self):
         before = DEMO.read_text()
-        self.assertEqual(before.count('"x": -560'), 1)
-        self.assertIn("`\"x\": -560`", (TOP / "README.md").read_text())
+        self.assertEqual(before.count('"x": -520'), 1)
+        self.assertIn("`\"x\": -520`", (TOP / "README.md").read_text())
         shutil.copytree(TOP / "assets-demo/models", self.folder / "models")
         mended = self.folder / "mended.scene.json"
-        mended.write_text(before.replace('"x": -560', '"x": 0'))
-        finding = "\"the ticket seller's face\" is not seen"
+        mended.write_text(before.replace('"x": -520', '"x": 0'))
+        finding = "\"the ticket seller's face\" is glimpsed"
         self.assertIn(finding, self.run_program("check", DEMO).stdout)
         self.assertNotIn(finding, self.run_program("check", mended).stdout)
 
