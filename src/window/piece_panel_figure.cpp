@@ -125,13 +125,14 @@ struct AxisPlace { // what a row of the joints is about
     const AxisRow& axis;
 };
 
+std::string range_text(const AxisRow& axis) {
+    return fmt::format("{} to {}", degrees_text(axis.least), degrees_text(axis.most));
+}
+
 void axis_slider(Shell& shell, const Ui& ui, const AxisPlace& at, const std::string& name) {
     auto value = static_cast<float>(at.axis.angle);
-    const std::string range =
-        fmt::format("{} to {}", degrees_text(at.axis.least), degrees_text(at.axis.most));
     const bool changed = ImGui::SliderFloat(
-        "##slider", &value, static_cast<float>(at.axis.least), static_cast<float>(at.axis.most),
-        range.c_str(),
+        "##slider", &value, static_cast<float>(at.axis.least), static_cast<float>(at.axis.most), "",
         ImGuiSliderFlags_AlwaysClamp | ImGuiSliderFlags_NoInput | ImGuiSliderFlags_NoRoundToFormat);
     // Whole degrees by hand; the field beside takes finer ones.
     const double wanted =
@@ -142,7 +143,7 @@ void axis_slider(Shell& shell, const Ui& ui, const AxisPlace& at, const std::str
     });
     tag_item(ui, name + "/slider");
     tip(fmt::format("{}: {}. Between {}; the pose alone has {}.", at.joint.trade, at.axis.trade,
-                    range, degrees_text(at.axis.posed)));
+                    range_text(at.axis), degrees_text(at.axis.posed)));
 }
 
 void axis_field(Shell& shell, const Ui& ui, const AxisPlace& at, const std::string& name) {
@@ -170,6 +171,11 @@ void axis_rows(Shell& shell, const Ui& ui, const AxisPlace& at) {
         coloured_text(ui, ui.palette->warn, label + ", beyond its range");
     else
         quiet_text(ui, label);
+    const std::string range = range_text(at.axis);
+    const float right = ImGui::GetWindowContentRegionMax().x - ImGui::CalcTextSize(range.c_str()).x;
+    const float end = ImGui::GetItemRectMax().x - ImGui::GetWindowPos().x;
+    if (end + ui.em * 0.5f <= right) ImGui::SameLine(right);
+    quiet_text(ui, range);
     const float number = ui.em * 4.2f, room = ImGui::GetContentRegionAvail().x;
     ImGui::SetNextItemWidth(std::max(ui.em * 3, room - number - ui.em * 0.5f));
     axis_slider(shell, ui, at, name);
@@ -227,8 +233,14 @@ void draw_figure(Shell& shell, const Ui& ui, const Piece& piece) {
     body_row(shell, ui, piece, held);
     pose_row(shell, ui, piece, held);
     stature_rows(shell, ui, piece, held);
-    if (fold(ui, "fold/dress", "Dress", false)) dress_rows(shell, ui, piece, held);
-    if (fold(ui, "fold/joints", "Joints", false)) draw_joints(shell, ui, piece, held, groups);
+    const auto inside = [&](auto&& draw) {
+        ImGui::Indent(ui.em * 0.7f);
+        draw();
+        ImGui::Unindent(ui.em * 0.7f);
+    };
+    if (fold(ui, "fold/dress", "Dress", false)) inside([&] { dress_rows(shell, ui, piece, held); });
+    if (fold(ui, "fold/joints", "Joints", false))
+        inside([&] { draw_joints(shell, ui, piece, held, groups); });
 }
 
 } // namespace standpoint

@@ -80,7 +80,10 @@ bool fold(const Ui& ui, const char* name, const std::string& title, bool open_at
     const ImGuiTreeNodeFlags flags =
         ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth |
         (open_at_first ? ImGuiTreeNodeFlags_DefaultOpen : ImGuiTreeNodeFlags_None);
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
+                        {ui.em * 0.1f, ImGui::GetStyle().FramePadding.y});
     const bool open = ImGui::TreeNodeEx(name, flags, "%s", title.c_str());
+    ImGui::PopStyleVar();
     ImGui::PopStyleColor(2);
     tag_item(ui, name);
     const ImVec2 low = ImGui::GetItemRectMin(), high = ImGui::GetItemRectMax();
