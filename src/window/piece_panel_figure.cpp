@@ -142,8 +142,9 @@ void axis_slider(Shell& shell, const Ui& ui, const AxisPlace& at, const std::str
         return set_joint(now, at.piece.id, at.skeleton, at.joint.joint, at.axis.axis, deg);
     });
     tag_item(ui, name + "/slider");
-    tip(fmt::format("{}: {}. Between {}; the pose alone has {}.", at.joint.trade, at.axis.trade,
-                    range_text(at.axis), degrees_text(at.axis.posed)));
+    if (!ImGui::IsItemActive())
+        tip(fmt::format("{}: {}. From {}; the pose alone has {}.", at.joint.trade, at.axis.trade,
+                        range_text(at.axis), degrees_text(at.axis.posed)));
 }
 
 void axis_field(Shell& shell, const Ui& ui, const AxisPlace& at, const std::string& name) {

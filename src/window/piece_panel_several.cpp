@@ -73,9 +73,10 @@ void draw_several(Shell& shell, const Ui& ui) {
                                length_text(document, size.y), length_text(document, size.z)));
     }
     heading(ui, "Line up with the one that leads");
-    action_buttons(shell, ui, {Action::align_left, Action::centre_across, Action::align_right});
-    action_buttons(shell, ui, {Action::align_front, Action::centre_deep, Action::align_back});
+    action_buttons(shell, ui, {Action::align_left, Action::align_right});
+    action_buttons(shell, ui, {Action::align_front, Action::align_back});
     action_buttons(shell, ui, {Action::align_tops, Action::align_bottoms});
+    action_buttons(shell, ui, {Action::centre_across, Action::centre_deep});
     heading(ui, "Equal gaps between the outermost");
     spread_button(shell, ui, Action::spread_across, 0);
     spread_button(shell, ui, Action::spread_deep, 1);

@@ -39,7 +39,7 @@ std::optional<std::string> typed_row(Shell& shell, const Ui& ui, const FieldRow&
     std::string typed = wrong ? shell.panels.wrong.text : row.shown;
     const bool left =
         text_field(ui, row.name, typed, row.keep_free > 0 ? -row.keep_free : -1, row.hint);
-    if (!row.tip.empty()) tip(row.tip);
+    if (!row.tip.empty() && !wrong && !ImGui::IsItemActive()) tip(row.tip);
     if (left && typed == row.shown) shell.panels.wrong = {};
     if (wrong && row.keep_free == 0)
         coloured_text(ui, ui.palette->fail, shell.panels.wrong.message);
