@@ -51,6 +51,7 @@ struct PanelState {
     WrongField wrong;
     PieceFacts facts;
     HeldSlider slider;
+    std::map<std::string, bool> folds;          // open or not, by tag
     std::unique_ptr<LibraryShelf> shelf;        // null: the library shows sketches
     std::string shelf_of;                       // scene file its pictures were asked for
     std::size_t shelf_count = 0;                // and how many entries there were

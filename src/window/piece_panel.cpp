@@ -207,13 +207,14 @@ void draw_one(Shell& shell, const Ui& ui, const std::shared_ptr<const Piece>& he
     work_out_facts(shell, held);
     name_rows(shell, ui, piece);
     const bool on_floor = piece.support == Support::none || piece.support == Support::section;
-    if (fold(ui, "fold/place", on_floor ? "Place" : "Place, from what carries it", true))
+    if (fold(shell, ui, "fold/place", on_floor ? "Place" : "Place, from what carries it", true))
         place_rows(shell, ui, piece);
     const bool figure = shell.panels.facts.figure || !shell.panels.facts.figure_problem.empty();
-    if (figure && fold(ui, "fold/figure", "Figure", true)) draw_figure(shell, ui, piece);
-    if (fold(ui, "fold/size", "Size", true)) size_rows(shell, ui, piece);
-    if (fold(ui, "fold/look", "Look", false)) draw_look(shell, ui, piece);
-    if (fold(ui, "fold/switches", "Kind, group and switches", true)) switch_rows(shell, ui, piece);
+    if (figure && fold(shell, ui, "fold/figure", "Figure", true)) draw_figure(shell, ui, piece);
+    if (fold(shell, ui, "fold/size", "Size", true)) size_rows(shell, ui, piece);
+    if (fold(shell, ui, "fold/look", "Look", false)) draw_look(shell, ui, piece);
+    if (fold(shell, ui, "fold/switches", "Kind, group and switches", true))
+        switch_rows(shell, ui, piece);
 }
 
 } // namespace

@@ -214,7 +214,7 @@ void draw_joints(Shell& shell, const Ui& ui, const Piece& piece, const HeldFigur
         const int own = group.turned();
         const std::string title =
             own > 0 ? fmt::format("{}  ({} turned by hand)", group.name, own) : group.name;
-        if (!fold(ui, ("fold/" + group.name).c_str(), title, false)) continue;
+        if (!fold(shell, ui, ("fold/" + group.name).c_str(), title, false)) continue;
         ImGui::Indent(ui.em * 0.6f);
         for (const JointRow& joint : group.joints)
             joint_rows(shell, ui, piece, *held.figure.skeleton, joint);
@@ -239,8 +239,9 @@ void draw_figure(Shell& shell, const Ui& ui, const Piece& piece) {
         draw();
         ImGui::Unindent(ui.em * 0.7f);
     };
-    if (fold(ui, "fold/dress", "Dress", false)) inside([&] { dress_rows(shell, ui, piece, held); });
-    if (fold(ui, "fold/joints", "Joints", false))
+    if (fold(shell, ui, "fold/dress", "Dress", false))
+        inside([&] { dress_rows(shell, ui, piece, held); });
+    if (fold(shell, ui, "fold/joints", "Joints", false))
         inside([&] { draw_joints(shell, ui, piece, held, groups); });
 }
 

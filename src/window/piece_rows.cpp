@@ -74,15 +74,17 @@ void paint_swatch(const Ui& ui, const char* name, const std::string& colour) {
     list->AddRect(low, high, packed(ui.palette->frame));
 }
 
-bool fold(const Ui& ui, const char* name, const std::string& title, bool open_at_first) {
+bool fold(Shell& shell, const Ui& ui, const char* name, const std::string& title,
+          bool open_at_first) {
+    bool& open = shell.panels.folds.try_emplace(name, open_at_first).first->second;
+    ImGui::SetNextItemOpen(open);
     ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.palette->ink_quiet));
     ImGui::PushStyleColor(ImGuiCol_Header, packed(ui.palette->panel));
     const ImGuiTreeNodeFlags flags =
-        ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth |
-        (open_at_first ? ImGuiTreeNodeFlags_DefaultOpen : ImGuiTreeNodeFlags_None);
+        ImGuiTreeNodeFlags_NoTreePushOnOpen | ImGuiTreeNodeFlags_SpanAvailWidth;
     ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
                         {ui.em * 0.1f, ImGui::GetStyle().FramePadding.y});
-    const bool open = ImGui::TreeNodeEx(name, flags, "%s", title.c_str());
+    open = ImGui::TreeNodeEx(name, flags, "%s", title.c_str());
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(2);
     tag_item(ui, name);

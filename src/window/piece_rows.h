@@ -36,8 +36,9 @@ bool take_typed(Shell& shell, const char* name, const std::string& typed, const 
 // A patch of "#rrggbb" at the right end of the field of that name; nothing for any other text.
 void paint_swatch(const Ui& ui, const char* name, const std::string& colour);
 
-// A heading that folds what follows away; true while it is open.
-bool fold(const Ui& ui, const char* name, const std::string& title, bool open_at_first);
+// A heading that folds what follows away; true while it is open. It stays as it is for every piece.
+bool fold(Shell& shell, const Ui& ui, const char* name, const std::string& title,
+          bool open_at_first);
 
 // Beside the last widget when one with this label still fits there, else on a new line.
 void flow_on(const Ui& ui, const char* next_label);

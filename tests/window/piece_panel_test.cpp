@@ -8,8 +8,10 @@
 
 #include "hand.h"
 #include "scene/json.h"
+#include "support/random.h"
 #include "support/scenes.h"
 #include "support/temporary_folder.h"
+#include "window/actions.h"
 #include "window/answers.h"
 
 using namespace standpoint;
@@ -338,6 +340,71 @@ TEST_CASE("angles are typed, held within the joint, and reset one by one or all"
     CHECK(at.figure().turns.empty());
     at.hand.click("joint/reset-all"); // nothing left: the button is off
     CHECK(at.steps() == before);
+}
+
+TEST_CASE("folds stay as they are from one piece to the next") {
+    Piece other = seller();
+    other.id = "buyer";
+    other.at.x = 2200;
+    Sitting at({"seller"}, with_piece(stall(), other));
+    open_joints(at);
+    select_only(*at.hand.shell.desk, "buyer");
+    at.hand.frame(2);
+    CHECK(at.hand.has("joint/left elbow/flexion/slider"));
+    at.hand.click("fold/joints");
+    CHECK_FALSE(at.hand.has("joint/left elbow/flexion/slider"));
+    select_only(*at.hand.shell.desk, "seller");
+    at.hand.frame(2);
+    CHECK_FALSE(at.hand.has("fold/Left arm"));
+}
+
+TEST_CASE("whatever is pressed, held and typed in the panel leaves a sound scene") {
+    Sitting at({"seller"});
+    open_joints(at);
+    Hand& hand = at.hand;
+    const auto piece = hand.tags["splitter/right"];
+    Random random(20261126);
+    const auto chance = [&](int n) { return static_cast<int>(random.integer(0, n - 1)); };
+    constexpr const char* keys[] = {"Escape", "Enter", "Tab", "Ctrl+Z", "Ctrl+Y", "Delete", "Up"};
+    constexpr const char* words[] = {"5", "-", "1 m", "x", "#102030", "12:1", "45"};
+    int drags = 0;
+    for (int i = 0; i < 3000; ++i) {
+        switch (chance(8)) {
+        case 0:
+        case 1:
+        case 2:
+            hand.move_to({static_cast<float>(random.uniform(piece.high.x, 1440)),
+                          static_cast<float>(random.uniform(60, 1700))});
+            break;
+        case 3:
+            hand.press();
+            hand.frame(chance(5));
+            break;
+        case 4:
+        case 5:
+            hand.let_go();
+            break;
+        case 6:
+            hand.key(keys[chance(static_cast<int>(std::size(keys)))]);
+            break;
+        default:
+            hand.type(words[chance(static_cast<int>(std::size(words)))]);
+        }
+        drags += hand.shell.desk->history.dragging();
+        if (hand.shell.desk->selected.empty() || find_piece(at.now(), "seller") == nullptr) {
+            hand.let_go();
+            while (hand.shell.desk->history.can_undo() && !find_piece(at.now(), "seller"))
+                act(hand.shell, Action::undo);
+            if (find_piece(at.now(), "seller")) select_only(*hand.shell.desk, "seller");
+        }
+        if (hand.shell.dialog != Dialog::none) hand.key("Escape");
+    }
+    hand.let_go();
+    hand.frame(3);
+    CHECK(drags > 20); // sliders were moved
+    CHECK_FALSE(hand.shell.desk->history.dragging());
+    CHECK(validate(at.now()).ok());
+    CHECK(read_document(write_document(at.now()), "again").ok());
 }
 
 TEST_CASE("several pieces: bottoms align, gaps are told before they are made, a group is named") {
