@@ -55,20 +55,27 @@ void splitter(const Ui& ui, const char* name, const ImVec2& size, bool upright, 
 
 void draw_left(Shell& shell, const Ui& ui, const ImVec2& size) {
     ImGui::BeginChild("left", size, true);
-    if (ImGui::BeginTabBar("left tabs")) {
-        if (ImGui::BeginTabItem("Bring in")) {
-            tag_item(ui, "tab/library");
-            draw_library(shell, ui);
-            ImGui::EndTabItem();
-        } else
-            tag_item(ui, "tab/library");
+    // Narrow tabs, so that both have room for their words in large text as well.
+    const ImVec2 narrow = {ui.em * 0.3f, ImGui::GetStyle().FramePadding.y};
+    const auto tab = [&](const char* title, const char* name, ImGuiTabItemFlags flags,
+                         void (*draw)(Shell&, const Ui&)) {
+        ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, narrow);
+        const bool open = ImGui::BeginTabItem(title, nullptr, flags);
+        ImGui::PopStyleVar();
+        tag_item(ui, name);
+        if (!open) return;
+        ImGui::BeginChild(name); // so that the tabs stay where they are
+        draw(shell, ui);
+        ImGui::EndChild();
+        ImGui::EndTabItem();
+    };
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, narrow);
+    const bool bar = ImGui::BeginTabBar("left tabs");
+    ImGui::PopStyleVar();
+    if (bar) {
         const bool finding = shell.focus_search;
-        if (ImGui::BeginTabItem("Staged", nullptr, finding ? ImGuiTabItemFlags_SetSelected : 0)) {
-            tag_item(ui, "tab/staged");
-            draw_piece_list(shell, ui);
-            ImGui::EndTabItem();
-        } else
-            tag_item(ui, "tab/staged");
+        tab("Bring in", "tab/library", 0, draw_library);
+        tab("Staged", "tab/staged", finding ? ImGuiTabItemFlags_SetSelected : 0, draw_piece_list);
         ImGui::EndTabBar();
     }
     ImGui::EndChild();
