@@ -68,6 +68,19 @@ void tip(const std::string& text) {
     ImGui::EndTooltip();
 }
 
+std::string shortened(const std::string& text, float width) {
+    if (ImGui::CalcTextSize(text.c_str()).x <= width) return text;
+    std::string kept = text;
+    while (!kept.empty()) {
+        while (!kept.empty() && (static_cast<unsigned char>(kept.back()) & 0xc0) == 0x80)
+            kept.pop_back(); // a letter of several bytes goes whole
+        if (!kept.empty()) kept.pop_back();
+        const std::string now = kept + "\xe2\x80\xa6";
+        if (ImGui::CalcTextSize(now.c_str()).x <= width) return now;
+    }
+    return "";
+}
+
 void coloured_text(const Ui&, const Colour& colour, const std::string& text) {
     ImGui::PushStyleColor(ImGuiCol_Text, vec(colour));
     ImGui::PushTextWrapPos(0);

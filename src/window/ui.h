@@ -42,6 +42,8 @@ bool button(const Ui& ui, const char* name, const char* label, bool enabled = tr
 bool switch_button(const Ui& ui, const char* name, const char* label, bool on);
 // A tooltip for the widget just drawn.
 void tip(const std::string& text);
+// The text, or as much of its beginning as fits that width with an ellipsis after it.
+std::string shortened(const std::string& text, float width);
 void quiet_text(const Ui& ui, const std::string& text);
 void coloured_text(const Ui& ui, const Colour& colour, const std::string& text);
 // Heading of a panel: small capitals over a rule.
