@@ -1,5 +1,6 @@
 // The left-hand panels: what can be brought in, and what is staged.
 #include <algorithm>
+#include <cstdint>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -13,8 +14,6 @@
 namespace standpoint {
 
 namespace {
-
-constexpr const char* kind_titles[] = {"Models", "Simple forms", "Figures"};
 
 // A small drawing of a form: an outline that tells a box from a turning at a glance.
 void draw_sketch(const Ui& ui, const LibraryEntry& entry, const ImVec2& low, float size) {
@@ -65,29 +64,60 @@ void draw_sketch(const Ui& ui, const LibraryEntry& entry, const ImVec2& low, flo
     }
 }
 
-void draw_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry) {
-    const float size = ui.em * 1.9f;
+constexpr const char* kind_titles[] = {"Models", "Simple forms", "Figures"};
+constexpr float picture_ems = 2.6f;
+
+// The picture of an entry, or its sketch until there is one. Null: none.
+const LibraryImage* image_of(const Shell& shell, const LibraryEntry& entry) {
+    const auto found = shell.panels.images.find(picture_key(entry, shell.desk->file));
+    return found == shell.panels.images.end() ? nullptr : &found->second;
+}
+
+void draw_picture(const Ui& ui, const LibraryEntry& entry, const LibraryImage* image,
+                  const ImVec2& low, float size) {
+    if (!image || image->texture == 0) return draw_sketch(ui, entry, low, size);
+    // The toolkit names a texture by a pointer; ours are numbers.
+    const auto texture = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(image->texture));
+    ImGui::GetWindowDrawList()->AddImage(texture, low, {low.x + size, low.y + size});
+}
+
+void drag_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry, const LibraryImage* image) {
+    if (!ImGui::BeginDragDropSource(ImGuiDragDropFlags_SourceNoHoldToOpenOthers)) return;
+    shell.dragged_entry = entry.name;
+    ImGui::SetDragDropPayload("library", "", 1);
+    const float size = picture_ems * ui.em;
     const ImVec2 low = ImGui::GetCursorScreenPos();
+    ImGui::Dummy({size, size});
+    draw_picture(ui, entry, image, low, size);
+    ImGui::SameLine();
+    ImGui::TextUnformatted(entry.name.c_str());
+    ImGui::EndDragDropSource();
+}
+
+void draw_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry) {
+    const float size = ui.em * picture_ems;
+    const ImVec2 low = ImGui::GetCursorScreenPos();
+    const float room = ImGui::GetContentRegionAvail().x - size - ui.em * 0.5f;
+    const LibraryImage* image = image_of(shell, entry);
     ImGui::PushID(entry.name.c_str());
     const bool pressed =
         ImGui::Selectable("##entry", false, ImGuiSelectableFlags_AllowDoubleClick, {0, size});
     tag_item(ui, "library/" + entry.name);
-    tip(entry.name + "\nDrag it into a view, or press twice to put it in the middle.");
+    std::string about =
+        entry.name + "\nDrag it into a view, or press twice to put it in the middle.";
+    if (image && !image->problem.empty()) about += "\nIt cannot be shown: " + image->problem;
+    tip(about);
     if (pressed && ImGui::IsMouseDoubleClicked(0)) {
         const View& view = shell.views[static_cast<std::size_t>(shell.active_view)];
         put_entry(shell, entry, glm::dvec3(glm::dvec2(view.camera.middle), 10000));
     }
-    if (ImGui::BeginDragDropSource(ImGuiDragDropFlags_SourceNoHoldToOpenOthers)) {
-        shell.dragged_entry = entry.name;
-        ImGui::SetDragDropPayload("library", "", 1);
-        ImGui::TextUnformatted(entry.name.c_str());
-        ImGui::EndDragDropSource();
-    }
+    drag_entry(shell, ui, entry, image);
     ImGui::PopID();
-    draw_sketch(ui, entry, low, size);
+    draw_picture(ui, entry, image, low, size);
+    const bool broken = image && !image->problem.empty();
     ImGui::GetWindowDrawList()->AddText(
-        {low.x + size + ui.em * 0.5f, low.y + size * 0.5f - ui.em * 0.55f}, packed(ui.palette->ink),
-        entry.name.c_str());
+        {low.x + size + ui.em * 0.5f, low.y + size * 0.5f - ui.em * 0.55f},
+        packed(broken ? ui.palette->fail : ui.palette->ink), shortened(entry.name, room).c_str());
 }
 
 void draw_row(Shell& shell, const Ui& ui, const Piece& piece) {
@@ -150,7 +180,8 @@ void draw_piece_list(Shell& shell, const Ui& ui) {
         ImGui::SetKeyboardFocusHere();
         shell.focus_search = false;
     }
-    text_field(ui, "list/search", shell.search, -1, "Find by id, name or note");
+    text_field(ui, "list/search", shell.search, -1, "Find");
+    tip("By id, name or note. Empty: everything is listed.");
     if (!shell.search.empty()) return draw_found(shell, ui);
     const Document& document = shell.desk->history.now();
     for (int kind = 0; kind < static_cast<int>(std::size(piece_kind_names)); ++kind) {
