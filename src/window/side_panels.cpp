@@ -73,12 +73,16 @@ const LibraryImage* image_of(const Shell& shell, const LibraryEntry& entry) {
     return found == shell.panels.images.end() ? nullptr : &found->second;
 }
 
-void draw_picture(const Ui& ui, const LibraryEntry& entry, const LibraryImage* image,
-                  const ImVec2& low, float size) {
+void draw_picture(const Shell& shell, const Ui& ui, const LibraryEntry& entry,
+                  const LibraryImage* image, const ImVec2& low, float size) {
     if (!image || image->texture == 0) return draw_sketch(ui, entry, low, size);
     // The toolkit names a texture by a pointer; ours are numbers.
     const auto texture = reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(image->texture));
-    ImGui::GetWindowDrawList()->AddImage(texture, low, {low.x + size, low.y + size});
+    ImDrawList* list = ImGui::GetWindowDrawList();
+    const ImVec2 high = {low.x + size, low.y + size};
+    if (shell.settings.dark) // dark things on a dark panel would not show
+        list->AddRectFilled(low, high, packed(mixed(ui.palette->panel, ui.palette->ink, 0.4)), 3);
+    list->AddImage(texture, low, high);
 }
 
 void drag_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry, const LibraryImage* image) {
@@ -88,7 +92,7 @@ void drag_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry, const Lib
     const float size = picture_ems * ui.em;
     const ImVec2 low = ImGui::GetCursorScreenPos();
     ImGui::Dummy({size, size});
-    draw_picture(ui, entry, image, low, size);
+    draw_picture(shell, ui, entry, image, low, size);
     ImGui::SameLine();
     ImGui::TextUnformatted(entry.name.c_str());
     ImGui::EndDragDropSource();
@@ -113,7 +117,7 @@ void draw_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry) {
     }
     drag_entry(shell, ui, entry, image);
     ImGui::PopID();
-    draw_picture(ui, entry, image, low, size);
+    draw_picture(shell, ui, entry, image, low, size);
     const bool broken = image && !image->problem.empty();
     ImGui::GetWindowDrawList()->AddText(
         {low.x + size + ui.em * 0.5f, low.y + size * 0.5f - ui.em * 0.55f},
