@@ -1,9 +1,11 @@
 // Reads what a person types into a field.
 #include "desk/typed.h"
 
+#include <charconv>
 #include <cmath>
 #include <optional>
 #include <string>
+#include <system_error>
 
 #include "measure/scan.h"
 #include "measure/steps.h"
@@ -202,6 +204,17 @@ Result<Number> typed_share(std::string_view text, const Number& now) {
     Number number = value;
     if (typed.how == How::set && is_json_number(typed.rest)) number.as_read = typed.rest;
     return number;
+}
+
+Result<int> typed_count(std::string_view text, int least, int most) {
+    const std::string plain = trimmed(text);
+    int count = 0;
+    const char* end = plain.data() + plain.size();
+    const auto [stop, error] = std::from_chars(plain.data(), end, count);
+    if (error != std::errc() || stop != end || count < least || count > most)
+        return input_error("", "found " + in_quotes(text) + ", expected a whole number from " +
+                                   std::to_string(least) + " to " + std::to_string(most));
+    return count;
 }
 
 Result<std::string> typed_colour(std::string_view text) {

@@ -31,6 +31,9 @@ Result<Ratio> typed_ratio(std::string_view text, const Ratio& now);
 // A share such as lets_through: "0.25" or "25 %"; 0 to 1.
 Result<Number> typed_share(std::string_view text, const Number& now);
 
+// A whole number such as 12. Errors (input): anything else, or outside least to most.
+Result<int> typed_count(std::string_view text, int least, int most);
+
 // "#a0b1c2", with or without the sign, in small letters as a scene file has it; nothing typed
 // stays "". Errors (input): anything else.
 Result<std::string> typed_colour(std::string_view text);

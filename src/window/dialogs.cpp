@@ -13,6 +13,7 @@
 #include "window/answers.h"
 #include "window/overlay.h"
 #include "window/panels.h"
+#include "window/piece_rows.h"
 
 namespace standpoint {
 
@@ -213,12 +214,13 @@ void draw_repeat(Shell& shell, const Ui& ui) {
     const auto go = [&](const glm::dvec2& along) {
         const Result<Length> step =
             typed_length(shell.repeat_spacing, Length(0), document.settings->units);
-        const int count = std::atoi(shell.repeat_count.c_str());
+        const Result<int> typed = typed_count(shell.repeat_count, 2, most_repeats + 1);
+        if (!typed.ok()) return say_error(shell, typed.error());
         if (!step.ok()) return say_error(shell, step.error());
-        if (count < 2 || step->mm == 0)
-            return say_error(
-                shell,
-                input_error("repeat", "found fewer than 2 pieces or no distance, expected more"));
+        const int count = *typed;
+        if (step->mm == 0)
+            return say_error(shell, input_error("", "found no distance from one piece to the next, "
+                                                    "expected one such as 1000 mm"));
         Repeat repeat;
         const StagedPiece* lead = find_staged(*shell.desk->shown, shell.desk->selected.back());
         const glm::dvec2 from = lead ? glm::dvec2(lead->placement.frame.origin) : glm::dvec2(0.0);
@@ -309,13 +311,24 @@ void draw_settings(Shell& shell, const Ui& ui) {
         settings.text_scale = static_cast<double>(scale) / 100;
         shell.font_changed = true;
     }
-    std::string grid = fmt::format("{:g} mm", settings.grid_step_mm);
-    if (text_field(ui, "settings/grid", grid, ui.em * 8)) {
-        const auto step = parse_length_mm(grid);
-        if (step.ok() && *step >= 1 && *step <= 10000) settings.grid_step_mm = *step;
-    }
-    ImGui::SameLine();
     ImGui::TextUnformatted("Grid step and arrow keys, 1 mm to 10 m");
+    const auto typed =
+        typed_row(shell, ui,
+                  {"", "settings/grid", fmt::format("{:g} mm", settings.grid_step_mm), "Any unit",
+                   "", ui.em * 8});
+    if (typed) {
+        const Result<Length> step =
+            typed_length(*typed, Length(settings.grid_step_mm), UnitSystem::metric);
+        if (!step.ok())
+            refuse(shell, "settings/grid", *typed, step.error());
+        else if (step->mm < 1 || step->mm > 10000)
+            refuse(shell, "settings/grid", *typed,
+                   input_error("", "found " + in_quotes(*typed) + ", expected 1 mm to 10 m"));
+        else {
+            settings.grid_step_mm = step->mm;
+            shell.panels.wrong = {};
+        }
+    }
     ImGui::TextUnformatted("Snap to");
     for (std::size_t i = 0; i < settings.snap_kinds.size(); ++i) {
         ImGui::SameLine();

@@ -37,19 +37,21 @@ std::optional<std::string> typed_row(Shell& shell, const Ui& ui, const FieldRow&
     if (*row.label) row_label(ui, row.label);
     const bool wrong = is_wrong(shell, row.name);
     std::string typed = wrong ? shell.panels.wrong.text : row.shown;
-    const bool left =
-        text_field(ui, row.name, typed, row.keep_free > 0 ? -row.keep_free : -1, row.hint);
+    const bool left = text_field(ui, row.name, typed, row.width, row.hint);
     if (!row.tip.empty() && !wrong && !ImGui::IsItemActive()) tip(row.tip);
     if (left && typed == row.shown) shell.panels.wrong = {};
-    if (wrong && row.keep_free == 0)
-        coloured_text(ui, ui.palette->fail, shell.panels.wrong.message);
+    if (wrong) coloured_text(ui, ui.palette->fail, shell.panels.wrong.message);
     if (!left || typed == row.shown) return std::nullopt;
     return typed;
 }
 
 void refuse(Shell& shell, const char* name, const std::string& typed, const Error& error) {
     say_error(shell, error);
-    shell.panels.wrong = {name, typed, shell.message, shell.desk->revision, shell.desk->selected};
+    WrongField& wrong = shell.panels.wrong;
+    wrong = {name, typed, shell.message, 0, {}};
+    if (!shell.desk) return;
+    wrong.revision = shell.desk->revision;
+    wrong.picked = shell.desk->selected;
 }
 
 bool take_typed(Shell& shell, const char* name, const std::string& typed,

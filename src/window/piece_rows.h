@@ -23,7 +23,7 @@ struct FieldRow {
     std::string shown;      // what is in it while nobody types
     std::string tip;
     const char* hint = "";
-    float keep_free = 0; // pixels beside it
+    float width = -1; // pixels; less than 0: to the right end
 };
 // What was typed, when it is another text than what is shown.
 std::optional<std::string> typed_row(Shell& shell, const Ui& ui, const FieldRow& row);

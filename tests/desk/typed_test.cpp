@@ -114,3 +114,12 @@ TEST_CASE("colours are red, green and blue, and are kept in small letters") {
         CHECK(one_line(refused.error()).find(bad) != std::string::npos);
     }
 }
+
+TEST_CASE("counts are whole numbers within their limits") {
+    CHECK(*typed_count("2", 2, 1001) == 2);
+    CHECK(*typed_count(" 1001 ", 2, 1001) == 1001);
+    for (const char* bad : {"1", "1002", "", "3x", "3.5", "-3", "many", "99999999999"}) {
+        CAPTURE(bad);
+        CHECK_FALSE(typed_count(bad, 2, 1001).ok());
+    }
+}

@@ -222,6 +222,56 @@ TEST_CASE("the ratio follows from two sizes, and says which of them is none") {
     CHECK(at.steps() == before + 1);
 }
 
+TEST_CASE("a row of copies refuses what is no count or no distance") {
+    Sitting at({"crate"});
+    const std::size_t before = at.steps(), pieces = at.now().pieces->size();
+    act(at.hand.shell, Action::repeat);
+    at.hand.frame(2);
+    at.type("repeat/count", "3x");
+    at.hand.click("repeat/across");
+    CHECK(at.hand.shell.message_is_error);
+    at.type("repeat/count", "3");
+    at.type("repeat/spacing", "far");
+    at.hand.click("repeat/across");
+    CHECK(at.hand.shell.message_is_error);
+    CHECK(at.hand.shell.dialog == Dialog::repeat);
+    CHECK(at.steps() == before);
+    at.type("repeat/spacing", "0.7 m");
+    at.hand.click("repeat/across");
+    at.hand.frame(2);
+    CHECK(at.hand.shell.dialog == Dialog::none);
+    CHECK(at.now().pieces->size() == pieces + 2);
+    CHECK(at.steps() == before + 1);
+}
+
+TEST_CASE("the grid step is refused outside its limits, with or without a scene") {
+    const TemporaryFolder folder;
+    for (const bool open : {false, true}) {
+        Hand hand;
+        if (open) open_new(hand.shell);
+        act(hand.shell, Action::settings);
+        hand.frame(2);
+        const auto type = [&](const char* text) {
+            hand.click("settings/grid");
+            hand.key("Ctrl+A");
+            hand.type(text);
+            hand.key("Enter");
+            hand.frame();
+        };
+        type("50");
+        CHECK(hand.shell.settings.grid_step_mm == 50);
+        for (const char* bad : {"0.9", "10001", "fine"}) {
+            CAPTURE(bad);
+            type(bad);
+            CHECK(hand.shell.settings.grid_step_mm == 50);
+            CHECK(hand.shell.panels.wrong.text == bad);
+        }
+        type("10 m");
+        CHECK(hand.shell.settings.grid_step_mm == 10000);
+        CHECK(hand.shell.panels.wrong.name.empty());
+    }
+}
+
 TEST_CASE("body, pose, stature and dress of a figure are one step each") {
     Sitting at({"seller"});
     std::size_t before = at.steps();
