@@ -32,6 +32,8 @@ void sit_down(Shell& shell, Desk desk) {
     shell.autosave = {};
     shell.finding = -1;
     shell.unfolded.clear();
+    shell.panels.wrong = {};
+    shell.panels.facts = {};
     shell.library_of = "?";
     for (std::size_t i = 0; i < shell.views.size(); ++i) {
         shell.views[i] = View{};
