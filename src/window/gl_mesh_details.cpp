@@ -16,11 +16,17 @@ namespace standpoint {
 namespace {
 
 constexpr std::size_t fewest_triangles = 64; // what has no more is not made coarser
+constexpr std::size_t worth_a_sketch = 600;  // triangles
 constexpr double coarser_by = 0.4;           // triangles of a level, of those of the one before
 constexpr float most_error = 0.08f;          // of the mesh's size
 
 const float* places_of(const PackedMesh& mesh) {
     return mesh.vertices.front().place;
+}
+
+glm::vec3 place_at(const PackedMesh& mesh, std::uint32_t vertex) {
+    const float* p = mesh.vertices[vertex].place;
+    return {p[0], p[1], p[2]};
 }
 
 // One range made coarser; `error` grows to what it strays by, a share of the mesh's size.
@@ -74,6 +80,32 @@ std::vector<PackedLevel> coarser_levels(const PackedMesh& mesh) {
     return levels;
 }
 
+// Cells along the longest side, so that a few hundred to two thousand triangles are left.
+int cells_for(std::size_t triangles) {
+    return std::clamp(static_cast<int>(std::sqrt(static_cast<double>(triangles) / 40)), 6, 20);
+}
+
+// The first vertex met in each cell, for every vertex.
+std::vector<std::uint32_t> cell_leaders(const PackedMesh& mesh, int cells, double& cell_mm) {
+    glm::vec3 low(place_at(mesh, 0)), high(low);
+    for (std::uint32_t i = 1; i < mesh.vertices.size(); ++i) {
+        low = glm::min(low, place_at(mesh, i));
+        high = glm::max(high, place_at(mesh, i));
+    }
+    const glm::vec3 size = high - low;
+    const float step = std::max({size.x, size.y, size.z, 1e-6f}) / static_cast<float>(cells);
+    cell_mm = static_cast<double>(step);
+    const auto wide = static_cast<std::size_t>(cells) + 1;
+    std::vector<std::uint32_t> first(wide * wide * wide, ~0U), leaders(mesh.vertices.size());
+    for (std::uint32_t i = 0; i < mesh.vertices.size(); ++i) {
+        const glm::uvec3 cell((place_at(mesh, i) - low) / step);
+        std::uint32_t& leader = first[(cell.z * wide + cell.y) * wide + cell.x];
+        if (leader == ~0U) leader = i;
+        leaders[i] = leader;
+    }
+    return leaders;
+}
+
 struct PlaceHash {
     std::size_t operator()(const glm::vec3& p) const {
         std::uint32_t bits[3];
@@ -99,11 +131,6 @@ bool is_closed(PartCount& part) {
     std::sort(part.edges.begin(), part.edges.end());
     std::sort(back.begin(), back.end());
     return part.edges == back && part.volume > 0;
-}
-
-glm::vec3 place_at(const PackedMesh& mesh, std::uint32_t vertex) {
-    const float* p = mesh.vertices[vertex].place;
-    return {p[0], p[1], p[2]};
 }
 
 std::vector<std::uint32_t> welded(const PackedMesh& mesh) {
@@ -154,6 +181,26 @@ void find_solids(const PackedMesh& mesh, MeshDetails& out) {
 }
 
 } // namespace
+
+PackedLevel sketch_of(const PackedMesh& mesh) {
+    PackedLevel out;
+    const std::size_t triangles = mesh.full.indices.size() / 3;
+    if (triangles <= worth_a_sketch) return out;
+    const std::vector<std::uint32_t> leaders =
+        cell_leaders(mesh, cells_for(triangles), out.error_mm);
+    for (const IndexSpan& span : mesh.full.spans) {
+        const auto first = static_cast<std::uint32_t>(out.indices.size());
+        for (std::uint32_t i = span.first; i < span.first + span.count; i += 3) {
+            const std::uint32_t a = leaders[mesh.full.indices[i]],
+                                b = leaders[mesh.full.indices[i + 1]],
+                                c = leaders[mesh.full.indices[i + 2]];
+            if (a != b && b != c && c != a) out.indices.insert(out.indices.end(), {a, b, c});
+        }
+        out.spans.push_back({first, static_cast<std::uint32_t>(out.indices.size()) - first});
+    }
+    if (out.indices.size() > mesh.full.indices.size() / 2) return {};
+    return out;
+}
 
 MeshDetails details_of(const PackedMesh& mesh) {
     MeshDetails out;

@@ -46,6 +46,10 @@ struct PackedMesh {
 
 PackedMesh packed(const Mesh& mesh);
 
+// A rough form of it in one quick pass, for the first pictures: vertices that share a cell of a
+// grid become one. No indices when that would not pay.
+PackedLevel sketch_of(const PackedMesh& mesh);
+
 // What takes time and is not needed for the first picture.
 struct MeshDetails {
     std::vector<PackedLevel> coarser; // each coarser than the one before

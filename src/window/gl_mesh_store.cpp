@@ -5,6 +5,9 @@
 #include <chrono>
 
 #include <epoxy/gl.h>
+#include <sys/resource.h>
+
+#include "window/gl_image.h"
 
 namespace standpoint {
 
@@ -52,7 +55,10 @@ GlTexture uploaded_image(const RangeLook& look) {
     glPixelStorei(GL_UNPACK_ALIGNMENT, 4);
     glTexImage2D(GL_TEXTURE_2D, 0, GL_SRGB8_ALPHA8, look.image->width, look.image->height, 0,
                  GL_RGBA, GL_UNSIGNED_BYTE, look.image->rgba.data());
-    glGenerateMipmap(GL_TEXTURE_2D);
+    int level = 0;
+    for (Image half = halved(*look.image); half.width > 0; half = halved(half))
+        glTexImage2D(GL_TEXTURE_2D, ++level, GL_SRGB8_ALPHA8, half.width, half.height, 0, GL_RGBA,
+                     GL_UNSIGNED_BYTE, half.rgba.data());
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MIN_FILTER, GL_LINEAR_MIPMAP_LINEAR);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_MAG_FILTER, GL_LINEAR);
     glTexParameteri(GL_TEXTURE_2D, GL_TEXTURE_WRAP_S, look.repeat_u ? GL_REPEAT : GL_CLAMP_TO_EDGE);
@@ -62,9 +68,9 @@ GlTexture uploaded_image(const RangeLook& look) {
 
 } // namespace
 
-MeshStore::MeshStore() : thread_([this] { work(); }) {}
+GpuMeshStore::GpuMeshStore() : thread_([this] { work(); }) {}
 
-MeshStore::~MeshStore() {
+GpuMeshStore::~GpuMeshStore() {
     {
         const std::lock_guard lock(mutex_);
         ending_ = true;
@@ -73,12 +79,13 @@ MeshStore::~MeshStore() {
     thread_.join();
 }
 
-std::uint64_t MeshStore::key_of(const StagedPiece& piece) {
+std::uint64_t GpuMeshStore::key_of(const StagedPiece& piece) {
     if (piece.mesh_hash != 0) return piece.mesh_hash;
     return reinterpret_cast<std::uintptr_t>(piece.mesh.get());
 }
 
-void MeshStore::work() {
+void GpuMeshStore::work() {
+    setpriority(PRIO_PROCESS, 0, 10); // of this thread: frames come first
     std::unique_lock lock(mutex_);
     for (;;) {
         wake_.wait(lock, [this] { return ending_ || !waiting_.empty(); });
@@ -94,12 +101,12 @@ void MeshStore::work() {
     }
 }
 
-bool MeshStore::working() const {
+bool GpuMeshStore::working() const {
     const std::lock_guard lock(mutex_);
     return in_work_ > 0 || !waiting_.empty() || !made_.empty();
 }
 
-unsigned MeshStore::texture_of(const RangeLook& look) {
+unsigned GpuMeshStore::texture_of(const RangeLook& look) {
     if (!look.image || look.image->rgba.empty()) return 0;
     const std::string key = std::to_string(reinterpret_cast<std::uintptr_t>(look.image.get())) +
                             (look.repeat_u ? "r" : "c") + (look.repeat_v ? "r" : "c");
@@ -109,7 +116,7 @@ unsigned MeshStore::texture_of(const RangeLook& look) {
     return picture.texture.name();
 }
 
-GpuMesh MeshStore::uploaded(const StagedPiece& piece) {
+GpuMesh GpuMeshStore::uploaded(const StagedPiece& piece) {
     GpuMesh out;
     auto small = std::make_shared<PackedMesh>(packed(*piece.mesh));
     out.array = GlVertexArray::make();
@@ -119,6 +126,7 @@ GpuMesh MeshStore::uploaded(const StagedPiece& piece) {
            small->vertices.size() * sizeof(PackedVertex));
     describe_vertices();
     out.levels.push_back(uploaded_level(small->full));
+    out.sketch = uploaded_level(sketch_of(*small));
     out.looks = small->looks;
     for (std::size_t i = 0; i < out.looks.size(); ++i) {
         out.textures.push_back(texture_of(out.looks[i]));
@@ -130,10 +138,22 @@ GpuMesh MeshStore::uploaded(const StagedPiece& piece) {
     return out;
 }
 
-GpuMesh& MeshStore::mesh_of(const StagedPiece& piece) {
+void GpuMeshStore::start_frame(double seconds) {
+    seconds_left_ = seconds;
+    uploads_at_start_ = uploads_;
+}
+
+GpuMesh* GpuMeshStore::mesh_of(const StagedPiece& piece) {
     const std::uint64_t key = key_of(piece);
     auto found = meshes_.find(key);
-    if (found == meshes_.end()) found = meshes_.emplace(key, uploaded(piece)).first;
+    if (found == meshes_.end()) {
+        if (seconds_left_ <= 0 && uploads_ > uploads_at_start_) return nullptr;
+        const auto start = std::chrono::steady_clock::now();
+        found = meshes_.emplace(key, uploaded(piece)).first;
+        ++uploads_;
+        seconds_left_ -=
+            std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    }
     GpuMesh& mesh = found->second;
     // Not at first sight: a form that is being pulled about has a new mesh every frame.
     if (mesh.last_used != pictures_ && ++mesh.uses == 2 && mesh.packed) {
@@ -142,10 +162,10 @@ GpuMesh& MeshStore::mesh_of(const StagedPiece& piece) {
         wake_.notify_one();
     }
     mesh.last_used = pictures_;
-    return mesh;
+    return &mesh;
 }
 
-void MeshStore::take(Job job) {
+void GpuMeshStore::take(Job job) {
     const auto found = meshes_.find(job.key);
     if (found == meshes_.end() || found->second.packed != job.mesh) return;
     GpuMesh& mesh = found->second;
@@ -161,7 +181,7 @@ void MeshStore::take(Job job) {
     mesh.packed = nullptr;
 }
 
-bool MeshStore::take_details() {
+bool GpuMeshStore::take_details() {
     ++pictures_;
     const auto start = std::chrono::steady_clock::now();
     bool any = false;
@@ -179,7 +199,7 @@ bool MeshStore::take_details() {
     return any;
 }
 
-void MeshStore::forget_unused() {
+void GpuMeshStore::forget_unused() {
     if (pictures_ % 64 != 0) return;
     std::erase_if(meshes_, [this](const auto& held) {
         return held.second.last_used + kept_pictures < pictures_;

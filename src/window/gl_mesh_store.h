@@ -26,7 +26,8 @@ struct GpuMesh {
     GlBuffer vertices;
     std::vector<RangeLook> looks;
     std::vector<unsigned> textures; // one a look, 0: none
-    std::vector<GpuLevel> levels;   // the full one first
+    std::deque<GpuLevel> levels;    // the full one first; addresses stay
+    GpuLevel sketch;                // no triangles: not worth it
     GpuLevel solids;                // no triangles until the details are there
     bool closed = false;
     bool has_opaque = false, has_glass = false;
@@ -36,21 +37,27 @@ struct GpuMesh {
     int uses = 0;
 };
 
-class MeshStore {
+class GpuMeshStore {
   public:
-    MeshStore();
-    ~MeshStore(); // waits for the mesh in work
-    MeshStore(const MeshStore&) = delete;
-    MeshStore& operator=(const MeshStore&) = delete;
+    GpuMeshStore();
+    ~GpuMeshStore(); // waits for the mesh in work
+    GpuMeshStore(const GpuMeshStore&) = delete;
+    GpuMeshStore& operator=(const GpuMeshStore&) = delete;
 
-    // Uploads it when it is new. The reference stays good until forget_unused().
-    GpuMesh& mesh_of(const StagedPiece& piece);
+    // Uploads it when it is new; null when there is no time for that before the next frame. What is
+    // returned stays good until forget_unused().
+    GpuMesh* mesh_of(const StagedPiece& piece);
+    // Once a frame: what uploads may take until the next, seconds. One mesh is always taken.
+    void start_frame(double seconds);
+    std::size_t uploads() const { return uploads_; } // of meshes, ever
     // Once a picture: takes in what the thread has made, for a few milliseconds at most. Returns
     // true when something came.
     bool take_details();
     bool working() const; // details are still to come
     // Once a picture: lets go of what no picture has used for long.
     void forget_unused();
+
+    bool knows(const StagedPiece& piece) const { return meshes_.contains(key_of(piece)); }
 
     static std::uint64_t key_of(const StagedPiece& piece);
 
@@ -73,6 +80,8 @@ class MeshStore {
     std::unordered_map<std::uint64_t, GpuMesh> meshes_;
     std::unordered_map<std::string, Picture> textures_; // by image and wrapping
     std::uint64_t pictures_ = 0;
+    std::size_t uploads_ = 0, uploads_at_start_ = 0;
+    double seconds_left_ = 0;
 
     mutable std::mutex mutex_;
     std::condition_variable wake_;

@@ -5,13 +5,20 @@
 
 namespace standpoint {
 
+struct SurfaceTargets { // of the surface nearest to the eye
+    GlTexture colours, normals;
+    GlFramebuffer surfaces, glass; // glass: with `lit` of its Targets
+};
+
 struct Targets {
     glm::ivec2 size{0, 0};
-    GlTexture colours, normals, depths; // of the surface nearest to the eye
-    GlTexture lit;                      // one step, linear light stored as sRGB
-    GlTexture sum;                      // the average of the steps, linear
-    GlTexture picture;                  // what is shown: sRGB, straight alpha
-    GlFramebuffer surfaces, light, glass, average, finish;
+    SurfaceTargets drawn; // being drawn
+    SurfaceTargets shown; // of what `picture` shows: tints are laid over it at any time
+    GlTexture depths;
+    GlTexture lit;     // one step, linear light stored as sRGB
+    GlTexture sum;     // the average of the steps, linear
+    GlTexture picture; // what is shown: sRGB, straight alpha
+    GlFramebuffer light, average, finish;
 };
 
 Result<Targets> make_targets(const glm::ivec2& size);

@@ -43,7 +43,8 @@ struct DrawRequest {
     std::vector<PieceTint> tints;
     DrawColours colours;
     bool shadows = true;
-    bool moving = false; // camera or a piece is in motion: coarse meshes and fewer pixels will do
+    bool leading = false; // the view that is worked in: others wait for it when time is short
+    bool moving = false;  // camera or a piece is in motion: coarse meshes and fewer pixels will do
     bool hall_walls = true; // round and eye; walls that face away from the eye are never drawn
 };
 
@@ -53,20 +54,26 @@ class SceneDrawing {
     static Result<std::unique_ptr<SceneDrawing>> create();
     virtual ~SceneDrawing() = default;
 
-    // The texture that holds the picture of `slot` (0..15; a view each) after this request: RGBA
-    // as a screen takes it (sRGB, straight alpha), GL's own row order (bottom first). In plan,
-    // front and side alpha is 0 where nothing stands. The name stays valid until the next call for
-    // that slot, which may give another. 0: the GPU has no memory for it.
+    // The texture that holds the picture of `slot` (0..15; a view each): RGBA as a screen takes it
+    // (sRGB, straight alpha), GL's own row order (bottom first). In plan, front and side alpha is 0
+    // where nothing stands. The name stays valid until the next call for that slot, which may give
+    // another. 0: nothing has been drawn yet, or the GPU has no memory for it.
     //
-    // Redrawn only when the request differs from the slot's last one, or when the picture can still
-    // get better: a still picture is drawn in steps, each a call, and is the average of them, which
-    // smooths edges and shadows. A GPU that is quick enough does all of them in one call. While
-    // something moves, the texture may have fewer pixels than were asked for; it covers the same
-    // view. So it may just after the camera moved, though the request does not say so.
+    // Asked for once a frame for each view that shows. What differs from the slot's last request is
+    // drawn at once with coarse meshes and, where drawing is slow, fewer pixels; the texture covers
+    // the same view. A picture that stays is then drawn finer in steps, a few milliseconds a call,
+    // and is the average of them, which smooths edges and shadows. A GPU that is quick enough does
+    // so in one call. Where time is short, views that do not lead keep their last picture for a few
+    // frames, and meshes that are new come over several; see unfinished().
     virtual unsigned picture(int slot, const DrawRequest& request) = 0;
 
     // A picture shown in the last round of calls would get better by asking again.
     virtual bool unfinished() const = 0;
+
+    // Grows whenever the picture in a texture that picture() gave has changed.
+    virtual std::uint64_t edition(unsigned texture) const = 0;
+    // Of such a texture: nothing behind the picture shows through it anywhere.
+    virtual bool is_solid(unsigned texture) const = 0;
 
     // How the last picture() call was served.
     struct Facts {
@@ -75,7 +82,8 @@ class SceneDrawing {
         int steps = 0;             // in the picture now
         glm::ivec2 size{0, 0};     // of the texture
         std::size_t triangles = 0; // drawn by this call, all passes
-        double seconds = 0;        // from call to glFinish when redrawn (for the benchmark)
+        std::size_t uploads = 0;   // of meshes, since the drawing was made
+        double seconds = 0;        // from call to glFinish
     };
     virtual Facts facts() const = 0;
 };

@@ -134,19 +134,23 @@ Result<Passes> Passes::build() {
     return p;
 }
 
-void Passes::light(const Targets& to, const Scenery& scenery, const ShadowMap& map) const {
+void Passes::light(const Targets& to, const Scenery& scenery, const ShadowMap& map, int from,
+                   int until) const {
     begin(to.light, to.size);
+    glEnable(GL_SCISSOR_TEST);
+    glScissor(0, from, to.size.x, until - from);
     glEnable(GL_FRAMEBUFFER_SRGB);
     const GlProgram& program = scenery.full ? light_full_ : light_fast_;
     program.use();
-    program.texture("colours", 0, to.colours.name());
-    program.texture("normals", 1, to.normals.name());
+    program.texture("colours", 0, to.drawn.colours.name());
+    program.texture("normals", 1, to.drawn.normals.name());
     program.texture("depths", 2, to.depths.name());
     program.texture("shadow_map", 3, map.depths.name());
     set_light(program, scenery);
     set_places(program, scenery, to.size);
     draw_page(page_.name());
     glDisable(GL_FRAMEBUFFER_SRGB);
+    glDisable(GL_SCISSOR_TEST);
 }
 
 void Passes::average(const Targets& to, int steps_before) const {
@@ -184,8 +188,8 @@ void Passes::finish_tinted(const Targets& to, bool summed, std::span<const Piece
     glScissor(area.x, area.y, area.z, area.w);
     finish_tints_.use();
     finish_tints_.texture("picture", 0, summed ? to.sum.name() : to.lit.name());
-    finish_tints_.texture("colours", 1, to.colours.name());
-    finish_tints_.texture("normals", 2, to.normals.name());
+    finish_tints_.texture("colours", 1, to.shown.colours.name());
+    finish_tints_.texture("normals", 2, to.shown.normals.name());
     finish_tints_.texture("tints", 3, tints_.name());
     glUniform2i(finish_tints_.at("size"), to.size.x, to.size.y);
     finish_tints_.set("outline", outline_pixels);

@@ -30,40 +30,36 @@ struct Pair { // programs of plain and of textured ranges
     const GlProgram* textured = nullptr;
 };
 
-// Ranges without a picture first, then those with one, so that programs change once.
-std::size_t draw_batches(const std::vector<Batch>& batches, const Pair& programs,
-                         const glm::mat4& projection, unsigned instances) {
+std::size_t draw_items(std::span<const DrawItem> items, const Pair& programs,
+                       const glm::mat4& projection, unsigned instances) {
     std::size_t triangles = 0;
-    for (const bool textured : {false, true}) {
-        const GlProgram& program = textured ? *programs.textured : *programs.plain;
-        program.use();
-        program.set("projection", projection);
-        for (const Batch& batch : batches) {
-            const GpuLevel& level = batch.mesh->levels[batch.level];
-            bool bound = false;
-            for (std::size_t k = 0; k < level.spans.size(); ++k) {
-                const bool has = batch.mesh->textures[k] != 0;
-                if (has != textured || level.spans[k].count == 0 ||
-                    batch.mesh->looks[k].lets_through > 0)
-                    continue;
-                if (!bound) {
-                    glBindVertexArray(batch.mesh->array.name());
-                    glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, level.indices.name());
-                    point_at_instances(instances, batch.first);
-                    batch.backs_hidden ? glEnable(GL_CULL_FACE) : glDisable(GL_CULL_FACE);
-                    bound = true;
-                }
-                if (textured) {
-                    program.texture("image", 0, batch.mesh->textures[k]);
-                    program.set("cutoff", batch.mesh->looks[k].cutoff);
-                }
-                draw_span(level.spans[k], batch.count);
-                triangles += level.spans[k].count / 3 * batch.count;
-            }
+    const DrawItem* last = nullptr;
+    for (const DrawItem& item : items) {
+        const GlProgram& program = item.textured ? *programs.textured : *programs.plain;
+        if (!last || last->textured != item.textured) {
+            program.use();
+            program.set("projection", projection);
         }
+        if (!last || last->level != item.level || last->first != item.first) {
+            glBindVertexArray(item.mesh->array.name());
+            glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, item.level->indices.name());
+            point_at_instances(instances, item.first);
+            item.backs_hidden ? glEnable(GL_CULL_FACE) : glDisable(GL_CULL_FACE);
+        }
+        if (item.textured) {
+            program.texture("image", 0, item.mesh->textures[item.look]);
+            program.set("cutoff", item.mesh->looks[item.look].cutoff);
+        }
+        draw_span(item.span, item.count);
+        triangles += item.triangles();
+        last = &item;
     }
     glDisable(GL_CULL_FACE);
     return triangles;
+}
+
+std::span<const DrawItem> some_of(const DrawList& list, std::size_t from, std::size_t until) {
+    return std::span<const DrawItem>(list.items).subspan(from, until - from);
 }
 
 std::size_t draw_solids(const std::vector<Batch>& cut, unsigned instances) {
@@ -120,31 +116,35 @@ void Passes::upload(const DrawList& list) {
                  list.instances.data(), GL_STREAM_DRAW);
 }
 
-std::size_t Passes::surfaces(const Targets& to, const DrawList& list,
-                             const Scenery& scenery) const {
-    begin(to.surfaces, to.size);
-    glClearColor(0, 0, 0, 0);
-    glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
+std::size_t Passes::surfaces(const Targets& to, const DrawList& list, const Scenery& scenery,
+                             std::size_t from, std::size_t until) const {
+    begin(to.drawn.surfaces, to.size);
+    if (from == 0) {
+        glClearColor(0, 0, 0, 0);
+        glClear(GL_COLOR_BUFFER_BIT | GL_DEPTH_BUFFER_BIT | GL_STENCIL_BUFFER_BIT);
+    }
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LESS);
-    std::size_t triangles =
-        draw_caps(list, cap_, nearest_, scenery.projection, instances_.name(), page_.name());
-    triangles += draw_batches(list.opaque, {&surface_, &surface_textured_}, scenery.projection,
-                              instances_.name());
+    std::size_t triangles = 0;
+    if (from == 0)
+        triangles +=
+            draw_caps(list, cap_, nearest_, scenery.projection, instances_.name(), page_.name());
+    triangles += draw_items(some_of(list, from, until), {&surface_, &surface_textured_},
+                            scenery.projection, instances_.name());
     glDisable(GL_DEPTH_TEST);
     return triangles;
 }
 
-std::size_t Passes::shadow(const ShadowMap& to, const DrawList& list,
-                           const glm::mat4& projection) const {
+std::size_t Passes::shadow(const ShadowMap& to, const DrawList& list, const glm::mat4& projection,
+                           std::size_t from, std::size_t until) const {
     begin(to.frame, {to.size, to.size});
-    glClear(GL_DEPTH_BUFFER_BIT);
+    if (from == 0) glClear(GL_DEPTH_BUFFER_BIT);
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LESS);
     glEnable(GL_POLYGON_OFFSET_FILL);
     glPolygonOffset(1.5f, 2.0f);
-    const std::size_t triangles =
-        draw_batches(list.opaque, {&shadow_, &shadow_textured_}, projection, instances_.name());
+    const std::size_t triangles = draw_items(
+        some_of(list, from, until), {&shadow_, &shadow_textured_}, projection, instances_.name());
     glDisable(GL_POLYGON_OFFSET_FILL);
     glDisable(GL_DEPTH_TEST);
     return triangles;
@@ -152,7 +152,7 @@ std::size_t Passes::shadow(const ShadowMap& to, const DrawList& list,
 
 std::size_t Passes::glass(const Targets& to, const DrawList& list, const Scenery& scenery) const {
     if (list.glass.empty()) return 0;
-    begin(to.glass, to.size);
+    begin(to.drawn.glass, to.size);
     glEnable(GL_FRAMEBUFFER_SRGB);
     glEnable(GL_DEPTH_TEST);
     glDepthFunc(GL_LEQUAL);
@@ -165,7 +165,7 @@ std::size_t Passes::glass(const Targets& to, const DrawList& list, const Scenery
     set_light(glass_, scenery);
     std::size_t triangles = 0;
     for (const GlassDraw& draw : list.glass) {
-        const GpuLevel& level = draw.mesh->levels[draw.level];
+        const GpuLevel& level = *draw.level;
         glBindVertexArray(draw.mesh->array.name());
         glBindBuffer(GL_ELEMENT_ARRAY_BUFFER, level.indices.name());
         point_at_instances(instances_.name(), draw.instance);

@@ -38,11 +38,15 @@ struct Passes {
     static Result<Passes> build();
 
     void upload(const DrawList& list);
-    // All return the triangles drawn.
-    std::size_t surfaces(const Targets& to, const DrawList& list, const Scenery& scenery) const;
-    std::size_t shadow(const ShadowMap& to, const DrawList& list,
-                       const glm::mat4& projection) const;
-    void light(const Targets& to, const Scenery& scenery, const ShadowMap& map) const;
+    // Those over pieces draw items `from` to `until` of the list, and begin afresh at 0. All return
+    // the triangles drawn.
+    std::size_t surfaces(const Targets& to, const DrawList& list, const Scenery& scenery,
+                         std::size_t from, std::size_t until) const;
+    std::size_t shadow(const ShadowMap& to, const DrawList& list, const glm::mat4& projection,
+                       std::size_t from, std::size_t until) const;
+    // Rows `from` to `until` of the picture, from below.
+    void light(const Targets& to, const Scenery& scenery, const ShadowMap& map, int from,
+               int until) const;
     // Leaves sRGB writing off as well.
     std::size_t glass(const Targets& to, const DrawList& list, const Scenery& scenery) const;
     void average(const Targets& to, int steps_before) const;

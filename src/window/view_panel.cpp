@@ -76,7 +76,10 @@ void draw_picture(Shell& shell, const Ui& ui, int index, const glm::ivec2& size,
     request.tints = tints_of(shell, *ui.palette, view.camera.kind);
     request.colours = colours_for(*ui.palette);
     request.moving = in_motion(shell, index);
+    const bool dragging = shell.pointer.drag != Drag::none;
+    request.leading = index == (dragging ? shell.pointer.view : shell.active_view);
     const unsigned texture = shell.drawing->picture(index, request);
+    if (texture == 0) return;
     list->AddImage(reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(texture)), a, b,
                    {0, 1}, {1, 0});
 }

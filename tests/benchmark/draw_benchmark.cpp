@@ -17,6 +17,7 @@
 #include "window/actions.h"
 #include "window/answers.h"
 #include "window/frame.h"
+#include "window/gl_screen.h"
 #include "window/offscreen.h"
 
 using namespace standpoint;
@@ -101,10 +102,8 @@ class Bench {
         draw_frame(shell, ui);
         ImGui::Render();
         panels.add(ms_since(start.start), cpu_ms() - start.cpu);
-        glBindFramebuffer(GL_FRAMEBUFFER, screen_.page());
-        glViewport(0, 0, width, height);
-        glClear(GL_COLOR_BUFFER_BIT);
-        ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+        if (kept_.draw(*ImGui::GetDrawData(), {width, height}, drawing_.get()))
+            kept_.show(screen_.page());
         glFinish();
         if (times) times->add(ms_since(start.start), cpu_ms() - start.cpu);
     }
@@ -163,6 +162,7 @@ class Bench {
 
   private:
     Offscreen screen_;
+    Screen kept_;
     std::unique_ptr<SceneDrawing> drawing_;
     Tags tags_;
     Typing typing_;

@@ -1,0 +1,216 @@
+// The work on pictures: moving ones in one go, still ones in pieces.
+#include <algorithm>
+
+#include <epoxy/gl.h>
+
+#include "window/scene_drawing_gl.h"
+
+namespace standpoint {
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+constexpr int most_pixels = 9'000'000;                                    // more are drawn smaller
+constexpr double still_stray = 0.4, shadow_stray = 0.7, moving_stray = 1; // pixels
+constexpr int shadow_size = 2048;
+
+} // namespace
+
+bool GlDrawing::make_room(Targets& targets, const glm::ivec2& size) {
+    glm::ivec2 wanted = size;
+    while (static_cast<double>(wanted.x) * wanted.y > most_pixels)
+        wanted = glm::max((wanted + 1) / 2, glm::ivec2(1));
+    for (int i = 0; i < 4; ++i) {
+        if (targets.size == wanted) return true;
+        targets = Targets{}; // what is not used any more goes first
+        Result<Targets> made = make_targets(wanted);
+        if (made.ok()) {
+            targets = std::move(*made);
+            return true;
+        }
+        wanted = glm::max((wanted + 1) / 2, glm::ivec2(1));
+    }
+    return false;
+}
+
+// Settings that hold for one staging are kept from picture to picture.
+ViewSetting GlDrawing::setting_for(const DrawRequest& request) {
+    if (boxed_ != request.staging) {
+        boxed_ = request.staging;
+        box_flat_ = shown_box(*boxed_, false);
+        box_round_ = shown_box(*boxed_, true);
+        floor_colour_ = glm::vec3(-1.0f);
+    }
+    const bool perspective = has_perspective(request.camera.kind);
+    ViewSetting setting = setting_of(request, perspective ? box_round_ : box_flat_);
+    if (!setting.floor.empty() && floor_colour_ != request.colours.floor) {
+        floor_ = floor_piece(setting.floor, request.colours.floor);
+        floor_colour_ = request.colours.floor;
+    }
+    return setting;
+}
+
+DrawList GlDrawing::listed(const ViewSetting& setting) {
+    return list_pieces(store_, setting.wish, setting.floor.empty() ? nullptr : &floor_);
+}
+
+// Coarse meshes and fewer pixels, in one go. The shadow is the last there was: it lags behind a
+// piece that moves. False: there is no room.
+bool GlDrawing::draw_moving(Slot& slot, const DrawRequest& request) {
+    const double scale = effort_.moving_scale(request.size);
+    const glm::ivec2 size = glm::max(glm::ivec2(glm::dvec2(request.size) * scale), glm::ivec2(1));
+    // A scale that wavers would make textures all the time.
+    const glm::ivec2 off = glm::abs(slot.moving.size - size);
+    const bool fits = slot.moving.size.x > 0 && off.x * 5 <= size.x && off.y * 5 <= size.y + 5 &&
+                      slot.moving.size.x <= request.size.x && slot.moving.size.y <= request.size.y;
+    if (!fits && !make_room(slot.moving, size)) return false;
+    const Targets& to = slot.moving;
+    ViewSetting setting = setting_for(request);
+    setting.scenery.full = false;
+    setting.wish.stray_pixels = moving_stray * request.size.x / to.size.x;
+    setting.wish.most_triangles = effort_.moving_triangles();
+    Scenery scenery = of_step(setting.scenery, to.size, 0);
+    if (!scenery.drawing && request.shadows && shadow_of_)
+        set_shadow(scenery, shadow_, setting.wish.view);
+    const DrawList list = listed(setting);
+    passes_.upload(list);
+    slot.lacking = list.lacking;
+    const Clock::time_point start = Clock::now();
+    const std::size_t triangles = passes_.surfaces(to, list, scenery, 0, list.items.size());
+    glFinish();
+    effort_.triangle.learn(seconds_since(start), static_cast<double>(triangles), 2000);
+    const Clock::time_point middle = Clock::now();
+    passes_.light(to, scenery, shadow_, 0, to.size.y);
+    facts_.triangles += triangles + passes_.glass(to, list, scenery);
+    glFinish();
+    std::swap(slot.moving.drawn, slot.moving.shown);
+    effort_.quick_pixel.learn(seconds_since(middle), static_cast<double>(to.size.x) * to.size.y,
+                              2000);
+    return true;
+}
+
+// True when the map is of this staging.
+bool GlDrawing::work_on_shadow(const DrawRequest& request) {
+    if (shadow_of_ == request.staging) return true;
+    ShadowWork& work = shadow_work_;
+    if (work.of != request.staging || work.round + 2 < round_) {
+        if (work.map.size == 0) work.map = make_shadow_map(shadow_size);
+        ListWish wish = shadow_wish(*request.staging, work.map);
+        wish.stray_pixels = shadow_stray;
+        work.list = list_pieces(store_, wish);
+        work.projection = glm::mat4(wish.projection);
+        work.item = 0;
+        work.of = work.list.lacking ? nullptr : request.staging;
+        if (work.list.lacking) return false;
+    }
+    work.round = round_;
+    const std::size_t until = items_until(work.list.items, work.item, effort_.chunk_triangles());
+    passes_.upload(work.list);
+    facts_.triangles += passes_.shadow(work.map, work.list, work.projection, work.item, until);
+    glFinish();
+    work.item = until;
+    if (work.item < work.list.items.size()) return false;
+    std::swap(shadow_, work.map);
+    shadow_of_ = work.of;
+    work.of = nullptr;
+    work.list = {};
+    return true;
+}
+
+void GlDrawing::begin_step(Slot& slot, const DrawRequest& request) {
+    ViewSetting setting = setting_for(request);
+    setting.wish.stray_pixels = still_stray * request.size.x / slot.still.size.x;
+    slot.work.scenery = of_step(setting.scenery, slot.still.size, slot.steps);
+    if (!slot.work.scenery.drawing && request.shadows)
+        set_shadow(slot.work.scenery, shadow_, setting.wish.view);
+    slot.work.list = listed(setting);
+    slot.lacking = slot.work.list.lacking;
+    slot.work.item = 0;
+    slot.work.row = 0;
+    slot.work.stage = StepWork::Stage::surfaces;
+}
+
+void GlDrawing::work_on_surfaces(const Targets& to, StepWork& work) {
+    const Clock::time_point start = Clock::now();
+    const std::size_t until = items_until(work.list.items, work.item, effort_.chunk_triangles());
+    passes_.upload(work.list);
+    const std::size_t drawn = passes_.surfaces(to, work.list, work.scenery, work.item, until);
+    glFinish();
+    effort_.triangle.learn(seconds_since(start), static_cast<double>(drawn), 2000);
+    facts_.triangles += drawn;
+    work.item = until;
+    if (until == work.list.items.size()) work.stage = StepWork::Stage::light;
+}
+
+void GlDrawing::work_on_light(const Targets& to, StepWork& work) {
+    const Clock::time_point start = Clock::now();
+    const int until = std::min(work.row + effort_.chunk_rows(to.size), to.size.y);
+    passes_.light(to, work.scenery, shadow_, work.row, until);
+    glFinish();
+    effort_.full_pixel.learn(seconds_since(start),
+                             static_cast<double>(until - work.row) * to.size.x, 2000);
+    work.row = until;
+    if (until == to.size.y) work.stage = StepWork::Stage::glass;
+}
+
+// One piece of a step; true when the step is in the picture.
+bool GlDrawing::work_on(Slot& slot) {
+    StepWork& work = slot.work;
+    switch (work.stage) {
+    case StepWork::Stage::surfaces:
+        work_on_surfaces(slot.still, work);
+        return false;
+    case StepWork::Stage::light:
+        work_on_light(slot.still, work);
+        return false;
+    case StepWork::Stage::glass:
+        passes_.upload(work.list);
+        facts_.triangles += passes_.glass(slot.still, work.list, work.scenery);
+        work.stage = StepWork::Stage::average;
+        break;
+    case StepWork::Stage::average:
+        passes_.average(slot.still, slot.steps);
+        std::swap(slot.still.drawn, slot.still.shown);
+        ++slot.steps;
+        work = {};
+        break;
+    case StepWork::Stage::none:
+        return false;
+    }
+    glFinish();
+    return work.stage == StepWork::Stage::none;
+}
+
+// True when the picture has become better.
+bool GlDrawing::get_better(Slot& slot, const DrawRequest& request) {
+    if (!make_room(slot.still, request.size)) return false;
+    bool better = false;
+    const Clock::time_point start = Clock::now();
+    do {
+        if (slot.work.stage == StepWork::Stage::none) {
+            if (slot.steps >= steps_wanted) break;
+            if (!has_perspective(request.camera.kind) || !request.shadows ||
+                work_on_shadow(request))
+                begin_step(slot, request);
+            if (slot.lacking) break;
+        } else if (work_on(slot)) {
+            better = true;
+            if (slot.steps == 1) step_seconds_ = seconds_since(start);
+        }
+    } while (has_time());
+    return better;
+}
+
+void GlDrawing::finish(const Slot& slot, const DrawRequest& request) {
+    const Targets& to = slot.picture();
+    if (to.size.x == 0) return;
+    passes_.finish(to, slot.steps > 0);
+    if (request.tints.empty()) return;
+    const glm::ivec4 area = tinted_area(request, to.size);
+    if (area.z > 0 && area.w > 0)
+        passes_.finish_tinted(to, slot.steps > 0, request.tints, request.staging->pieces.size(),
+                              area);
+}
+
+} // namespace standpoint
