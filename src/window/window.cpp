@@ -24,6 +24,7 @@
 #include "window/answers.h"
 #include "window/frame.h"
 #include "window/gl_picture.h"
+#include "window/gl_screen.h"
 #include "window/key_queue.h"
 
 extern char** environ;
@@ -114,6 +115,8 @@ void prepare(Shell& shell, const WindowArguments& arguments) {
 struct Session { // what the window's callbacks reach
     Shell shell;
     KeyQueue keys;
+    Screen screen;
+    bool uncovered = false; // the window has to be shown again, though nothing in it changed
 };
 
 void drop_callback(GLFWwindow* window, int count, const char** paths) {
@@ -125,6 +128,10 @@ void drop_callback(GLFWwindow* window, int count, const char** paths) {
 void key_callback(GLFWwindow* window, int key, int scancode, int action, int mods) {
     static_cast<Session*>(glfwGetWindowUserPointer(window))
         ->keys.put({key, scancode, action, mods});
+}
+
+void refresh_callback(GLFWwindow* window) {
+    static_cast<Session*>(glfwGetWindowUserPointer(window))->uncovered = true;
 }
 
 // Shows a file with whatever the machine shows it with; no shell is involved.
@@ -206,8 +213,13 @@ void modifiers_as_queued() {
     io.KeyAlt = down(GLFW_KEY_LEFT_ALT, GLFW_KEY_RIGHT_ALT);
 }
 
-void one_frame(Shell& shell, GLFWwindow* window, Tags& tags, Typing& typing) {
-    if (shell.font_changed) restyle(shell);
+// True when there is something new to show.
+bool one_frame(Session& session, GLFWwindow* window, Tags& tags, Typing& typing) {
+    Shell& shell = session.shell;
+    if (shell.font_changed) {
+        restyle(shell);
+        session.screen.forget();
+    }
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
     modifiers_as_queued();
@@ -220,11 +232,13 @@ void one_frame(Shell& shell, GLFWwindow* window, Tags& tags, Typing& typing) {
     ImGui::Render();
     int width = 0, height = 0;
     glfwGetFramebufferSize(window, &width, &height);
-    glBindFramebuffer(GL_FRAMEBUFFER, 0);
-    glViewport(0, 0, width, height);
-    glClear(GL_COLOR_BUFFER_BIT);
-    ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
+    const bool drawn = session.screen.draw(*ImGui::GetDrawData(), {width, height}, shell.drawing);
+    if (!std::exchange(session.uncovered, false) && !drawn) return false;
+    session.screen.show(0);
+    return true;
 }
+
+constexpr double pause_s = 0.004; // between frames that have nothing to show
 
 Status run_frames(Session& session, GLFWwindow* window, const WindowArguments& arguments) {
     Shell& shell = session.shell;
@@ -243,12 +257,14 @@ Status run_frames(Session& session, GLFWwindow* window, const WindowArguments& a
         }
         for (const KeyEvent& event : session.keys.take())
             ImGui_ImplGlfw_KeyCallback(window, event.key, event.scancode, event.action, event.mods);
-        one_frame(shell, window, tags, typing);
+        const bool shows = one_frame(session, window, tags, typing);
         int width = 0, height = 0;
         glfwGetFramebufferSize(window, &width, &height);
-        if (!arguments.picture.empty() && is_settled(shell, frames))
+        if (!arguments.picture.empty() && is_settled(shell, frames)) {
+            session.screen.show(0);
             return keep_picture(arguments.picture, width, height);
-        glfwSwapBuffers(window);
+        }
+        shows ? glfwSwapBuffers(window) : glfwWaitEventsTimeout(pause_s);
         open_outside(shell);
     }
     return Done{};
@@ -270,6 +286,7 @@ Status run_window(const WindowArguments& arguments) {
     glfwSetWindowUserPointer(glfw.window, &session);
     glfwSetKeyCallback(glfw.window, key_callback);
     glfwSetDropCallback(glfw.window, drop_callback);
+    glfwSetWindowRefreshCallback(glfw.window, refresh_callback);
     std::signal(SIGTERM, [](int) { asked_to_end = 1; });
     std::signal(SIGINT, [](int) { asked_to_end = 1; });
     prepare(shell, arguments);
