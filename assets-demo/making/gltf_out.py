@@ -46,9 +46,10 @@ class Mesh:
         return self
 
 
-def material(name, colour=(0.7, 0.7, 0.7), image=None, mask=False, two_sided=False):
+def material(name, colour=(0.7, 0.7, 0.7), image=None, mask=False, two_sided=False, alpha=1.0):
     """Linear colour. `image` is a PNG's bytes with a file name: ("net.png", bytes)."""
-    return {"name": name, "colour": colour, "image": image, "mask": mask, "two_sided": two_sided}
+    return {"name": name, "colour": colour, "image": image, "mask": mask, "two_sided": two_sided,
+            "alpha": alpha}
 
 
 class Node:
@@ -122,13 +123,15 @@ class _Writer:
     def material(self, m):
         if id(m) in self.materials:
             return self.materials[id(m)]
-        surface = {"baseColorFactor": [*m["colour"], 1.0], "metallicFactor": 0.0,
+        surface = {"baseColorFactor": [*m["colour"], m["alpha"]], "metallicFactor": 0.0,
                    "roughnessFactor": 0.9}
         if m["image"]:
             surface["baseColorTexture"] = {"index": self.texture(m["image"])}
         entry = {"name": m["name"], "pbrMetallicRoughness": surface}
         if m["mask"]:
             entry["alphaMode"], entry["alphaCutoff"] = "MASK", 0.5
+        elif m["alpha"] < 1:
+            entry["alphaMode"] = "BLEND"
         if m["two_sided"]:
             entry["doubleSided"] = True
         self.json["materials"].append(entry)
