@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <chrono>
+#include <utility>
 
 #include <epoxy/gl.h>
 #include <sys/resource.h>
@@ -13,7 +14,7 @@ namespace standpoint {
 
 namespace {
 
-constexpr std::uint64_t kept_pictures = 900; // a mesh stays so long after it was last used
+constexpr std::uint64_t kept_frames = 600; // a mesh stays so long after it was last used
 
 void upload(unsigned target, const GlBuffer& buffer, const void* data, std::size_t bytes) {
     glBindBuffer(target, buffer.name());
@@ -140,10 +141,12 @@ GpuMesh GpuMeshStore::uploaded(const StagedPiece& piece) {
 
 void GpuMeshStore::start_frame(double seconds) {
     seconds_left_ = seconds;
+    new_frame_ = true;
     uploads_at_start_ = uploads_;
 }
 
-GpuMesh* GpuMeshStore::mesh_of(const StagedPiece& piece) {
+GpuMesh* GpuMeshStore::mesh_of(const StagedPiece& piece, bool details_wanted) {
+    if (std::exchange(new_frame_, false)) ++frames_;
     const std::uint64_t key = key_of(piece);
     auto found = meshes_.find(key);
     if (found == meshes_.end()) {
@@ -156,12 +159,14 @@ GpuMesh* GpuMeshStore::mesh_of(const StagedPiece& piece) {
     }
     GpuMesh& mesh = found->second;
     // Not at first sight: a form that is being pulled about has a new mesh every frame.
-    if (mesh.last_used != pictures_ && ++mesh.uses == 2 && mesh.packed) {
+    if (mesh.last_used != frames_) ++mesh.uses;
+    if (!mesh.details_asked && (mesh.uses > 1 || details_wanted || mesh.has_glass)) {
+        mesh.details_asked = true;
         const std::lock_guard lock(mutex_);
         waiting_.push_back({key, mesh.packed, {}});
         wake_.notify_one();
     }
-    mesh.last_used = pictures_;
+    mesh.last_used = frames_;
     return &mesh;
 }
 
@@ -182,7 +187,6 @@ void GpuMeshStore::take(Job job) {
 }
 
 bool GpuMeshStore::take_details() {
-    ++pictures_;
     const auto start = std::chrono::steady_clock::now();
     bool any = false;
     while (std::chrono::steady_clock::now() - start < std::chrono::milliseconds(3)) {
@@ -200,9 +204,9 @@ bool GpuMeshStore::take_details() {
 }
 
 void GpuMeshStore::forget_unused() {
-    if (pictures_ % 64 != 0) return;
+    if (frames_ % 64 != 0) return;
     std::erase_if(meshes_, [this](const auto& held) {
-        return held.second.last_used + kept_pictures < pictures_;
+        return held.second.last_used + kept_frames < frames_;
     });
     std::erase_if(textures_, [](const auto& held) { return held.second.image.expired(); });
 }

@@ -35,6 +35,7 @@ struct GpuMesh {
     std::shared_ptr<const Mesh> source;       // keeps its address from being used again
     std::uint64_t last_used = 0;
     int uses = 0;
+    bool details_asked = false;
 };
 
 class GpuMeshStore {
@@ -46,7 +47,9 @@ class GpuMeshStore {
 
     // Uploads it when it is new; null when there is no time for that before the next frame. What is
     // returned stays good until forget_unused().
-    GpuMesh* mesh_of(const StagedPiece& piece);
+    // Details are made when it is used again, or at once when they are wanted or it lets light
+    // through.
+    GpuMesh* mesh_of(const StagedPiece& piece, bool details_wanted = false);
     // Once a frame: what uploads may take until the next, seconds. One mesh is always taken.
     void start_frame(double seconds);
     std::size_t uploads() const { return uploads_; } // of meshes, ever
@@ -54,7 +57,8 @@ class GpuMeshStore {
     // true when something came.
     bool take_details();
     bool working() const; // details are still to come
-    // Once a picture: lets go of what no picture has used for long.
+    // Once a picture: lets go of what no picture has used for some 600 frames
+    // in which any was drawn.
     void forget_unused();
 
     bool knows(const StagedPiece& piece) const { return meshes_.contains(key_of(piece)); }
@@ -79,7 +83,8 @@ class GpuMeshStore {
 
     std::unordered_map<std::uint64_t, GpuMesh> meshes_;
     std::unordered_map<std::string, Picture> textures_; // by image and wrapping
-    std::uint64_t pictures_ = 0;
+    std::uint64_t frames_ = 0;                          // in which meshes were asked for
+    bool new_frame_ = true;
     std::size_t uploads_ = 0, uploads_at_start_ = 0;
     double seconds_left_ = 0;
 

@@ -79,7 +79,8 @@ bool GlDrawing::draw_anew(Slot& slot, const DrawRequest& request) {
 // Not while things move or meshes arrive; views take turns.
 bool GlDrawing::may_get_better(const Slot& slot, const DrawRequest& request) const {
     if (request.moving || slot.lacking || slot.steps >= steps_wanted) return false;
-    if (request.cut_height && store_.working()) return false; // what fills it is still to come
+    // What fills a cut, or whether a pane is closed, is still to come.
+    if ((request.cut_height || slot.unsure) && store_.working()) return false;
     if (seconds_since(moved_) < rest_seconds && step_seconds_ >= quick_step_seconds) return false;
     return std::none_of(slots_.begin(), slots_.end(), [&](const Slot& other) {
         return &other != &slot && is_seen(other) && !other.finished && other.steps < slot.steps;
@@ -108,7 +109,7 @@ void GlDrawing::look_at(const std::shared_ptr<const Staging>& staging) {
 
 void GlDrawing::serve(Slot& slot, const DrawRequest& request) {
     const bool same = slot.shown && same_picture(*slot.shown, request) && !slot.lacking &&
-                      (!request.cut_height || slot.details == details_);
+                      ((!request.cut_height && !slot.unsure) || slot.details == details_);
     bool redrawn = false;
     if (!same) {
         if (!has_turn(slot, request)) {
@@ -154,7 +155,8 @@ unsigned GlDrawing::picture(int number, const DrawRequest& request) {
     glUseProgram(0);
     glActiveTexture(GL_TEXTURE0);
     glBindFramebuffer(GL_FRAMEBUFFER, static_cast<unsigned>(frame));
-    slot.finished = slot.steps >= steps_wanted && !slot.behind && !slot.lacking;
+    slot.finished = slot.steps >= steps_wanted && !slot.behind && !slot.lacking &&
+                    !((request.cut_height || slot.unsure) && store_.working());
     facts_.finished = slot.finished;
     facts_.steps = slot.steps;
     facts_.size = slot.picture().size;

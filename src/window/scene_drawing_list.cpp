@@ -97,7 +97,7 @@ std::vector<Shown> shown_pieces(GpuMeshStore& store, const ListWish& wish, bool&
         if (piece.staged == StagedKind::column && !wish.columns) continue;
         const auto look = seen(piece.box, wish);
         if (!look || look->pixels < 1) continue;
-        GpuMesh* mesh = store.mesh_of(piece);
+        GpuMesh* mesh = store.mesh_of(piece, wish.cut_height.has_value());
         lacking = lacking || !mesh;
         if (!mesh) continue;
         const double mm = wish.mm_per_pixel.x + wish.mm_per_pixel.y * std::max(look->nearest, 50.0);
@@ -134,6 +134,7 @@ void list_piece(const Shown& s, const ListWish& wish, double stray, Groups& grou
         group.nearest = std::min(group.nearest, s.look.nearest);
     }
     if (!s.mesh->has_glass) return;
+    out.unsure = out.unsure || s.mesh->packed;
     const auto number = static_cast<std::uint32_t>(out.instances.size());
     out.instances.push_back(instance);
     const double depth = -(wish.view * glm::dvec4(piece.box.centre(), 1)).z;

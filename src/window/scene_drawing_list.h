@@ -57,6 +57,7 @@ struct DrawList {
     std::vector<Batch> cut;       // meshes with solids that the cut passes through
     std::vector<DrawItem> items;  // of `opaque`: those without pictures first
     bool lacking = false;         // meshes that are not on the GPU yet
+    bool unsure = false;          // of panes it is not known yet whether they are closed
 };
 
 struct ListWish {

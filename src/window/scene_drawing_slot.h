@@ -15,8 +15,9 @@ struct StepWork {
     Stage stage = Stage::none;
     DrawList list;
     Scenery scenery;
-    std::size_t item = 0; // the next of the list
-    int row = 0;          // the next of the light
+    std::size_t item = 0;    // the next of the list
+    int row = 0;             // the next of the light
+    std::uint64_t round = 0; // it was last worked on
 };
 
 struct ShadowWork {
@@ -35,6 +36,7 @@ struct Slot {
     int steps = 0;                  // of the still picture; 0: the moving one is shown
     bool behind = false;            // the picture is of an earlier request
     bool lacking = false;           // meshes that were not on the GPU yet
+    bool unsure = false;            // drawn before the details of its panes were there
     bool finished = false;          // asking again changes nothing
     std::uint64_t details = 0;      // of meshes, when it was drawn
     std::uint64_t round = 0;        // it was last asked for in

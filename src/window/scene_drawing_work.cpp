@@ -40,14 +40,15 @@ ViewSetting GlDrawing::setting_for(const DrawRequest& request) {
         boxed_ = request.staging;
         box_flat_ = shown_box(*boxed_, false);
         box_round_ = shown_box(*boxed_, true);
-        floor_colour_ = glm::vec3(-1.0f);
     }
     const bool perspective = has_perspective(request.camera.kind);
     ViewSetting setting = setting_of(request, perspective ? box_round_ : box_flat_);
-    if (!setting.floor.empty() && floor_colour_ != request.colours.floor) {
-        floor_ = floor_piece(setting.floor, request.colours.floor);
-        floor_colour_ = request.colours.floor;
-    }
+    if (setting.floor.empty()) return setting;
+    const bool coloured = floor_.mesh && floor_colour_ == request.colours.floor;
+    const std::shared_ptr<const Mesh> mesh = floor_.mesh;
+    floor_ = floor_piece(setting.floor, request.colours.floor);
+    if (coloured) floor_.mesh = mesh; // the same sheet in another place
+    floor_colour_ = request.colours.floor;
     return setting;
 }
 
@@ -76,6 +77,7 @@ bool GlDrawing::draw_moving(Slot& slot, const DrawRequest& request) {
     const DrawList list = listed(setting);
     passes_.upload(list);
     slot.lacking = list.lacking;
+    slot.unsure = list.unsure;
     const Clock::time_point start = Clock::now();
     const std::size_t triangles = passes_.surfaces(to, list, scenery, 0, list.items.size());
     glFinish();
@@ -126,6 +128,7 @@ void GlDrawing::begin_step(Slot& slot, const DrawRequest& request) {
         set_shadow(slot.work.scenery, shadow_, setting.wish.view);
     slot.work.list = listed(setting);
     slot.lacking = slot.work.list.lacking;
+    slot.unsure = slot.work.list.unsure;
     slot.work.item = 0;
     slot.work.row = 0;
     slot.work.stage = StepWork::Stage::surfaces;
@@ -187,7 +190,10 @@ bool GlDrawing::get_better(Slot& slot, const DrawRequest& request) {
     if (!make_room(slot.still, request.size)) return false;
     bool better = false;
     const Clock::time_point start = Clock::now();
+    // What was listed long ago may be gone from the GPU.
+    if (slot.work.round + 100 < round_) slot.work = {};
     do {
+        slot.work.round = round_;
         if (slot.work.stage == StepWork::Stage::none) {
             if (slot.steps >= steps_wanted) break;
             if (!has_perspective(request.camera.kind) || !request.shadows ||

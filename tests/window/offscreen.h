@@ -19,6 +19,8 @@ class Offscreen {
 
     unsigned page() const { return page_; } // framebuffer with colour, of that size; bound at first
 
+    unsigned colour() const { return colour_; } // its texture
+
   private:
     void* display_ = nullptr;
     void* context_ = nullptr;
