@@ -11,10 +11,13 @@ namespace standpoint {
 
 namespace {
 
-void clear(const ScreenArea& area, int height) {
+void clear(const ScreenArea& area, int height, std::uint32_t colour = 0) {
     glEnable(GL_SCISSOR_TEST);
     glScissor(area.low.x, height - area.high.y, area.high.x - area.low.x, area.high.y - area.low.y);
-    glClearColor(0, 0, 0, 0);
+    const auto share = [&](int shift) {
+        return static_cast<float>(colour >> shift & 255U) / 255.0f;
+    };
+    glClearColor(share(0), share(8), share(16), share(24));
     glClear(GL_COLOR_BUFFER_BIT);
     glDisable(GL_SCISSOR_TEST);
 }
@@ -43,7 +46,7 @@ ImVector<ImDrawCmd> narrow(ImDrawList& list, const ScreenArea& area, const ImVec
 }
 
 void draw_area(const ImDrawData& data, const ScreenArea& area, const DrawStart& start, int height) {
-    if (!start.covered) clear(area, height);
+    if (!start.covered || start.plain) clear(area, height, start.colour);
     std::vector<ImDrawList*> lists;
     std::vector<ImVector<ImDrawCmd>> before;
     for (int l = start.list; l < data.CmdListsCount; ++l) {

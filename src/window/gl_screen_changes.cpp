@@ -140,7 +140,7 @@ bool covers(const ImDrawIdx* i, const ImDrawVert* vertices, bool picture, const 
     if (a.pos.x != d.pos.x || b.pos.x != c.pos.x || a.pos.y != b.pos.y || c.pos.y != d.pos.y)
         return false;
     for (const ImDrawVert* v : {&a, &b, &c, &d}) {
-        if (v->col >> 24 != 255) return false;
+        if (v->col >> 24 != 255 || v->col != a.col) return false;
         if (!picture && (v->uv.x != a.uv.x || v->uv.y != a.uv.y)) return false;
     }
     const auto inside = [](float low, float high, float off_by, int from, int to) {
@@ -185,7 +185,8 @@ DrawStart start_for(const ImDrawData& data, const ScreenArea& area, const IsSoli
             const ImDrawVert* vertices = list.VtxBuffer.Data + command.VtxOffset;
             for (unsigned i = command.ElemCount; i >= 6; i -= 3)
                 if (covers(indices + i - 6, vertices, picture, data.DisplayPos, area))
-                    return {true, l, c, i - 6};
+                    return picture ? DrawStart{true, l, c, i - 6}
+                                   : DrawStart{true, l, c, i, true, vertices[indices[i - 6]].col};
         }
     }
     return {};

@@ -42,7 +42,9 @@ std::vector<ScreenArea> changed_areas(const Drawn& before, const Drawn& now,
 struct DrawStart {
     bool covered = false; // false: begin with everything, on a cleared ground
     int list = 0, command = 0;
-    unsigned index = 0; // of the command's indices, the first to draw
+    unsigned index = 0;       // of the command's indices, the first to draw
+    bool plain = false;       // the rectangle is of one colour and comes before `index`
+    std::uint32_t colour = 0; // as the toolkit packs it
 };
 DrawStart start_for(const ImDrawData& data, const ScreenArea& area, const IsSolid& is_solid);
 

@@ -25,7 +25,7 @@ struct Effort {
     Pace triangle{2e-7}, quick_pixel{6e-8}, full_pixel{2e-7};
 
     // Of one picture of something that moves.
-    static constexpr double moving_geometry = 0.004, moving_pixels = 0.004;
+    static constexpr double moving_geometry = 0.003, moving_pixels = 0.003;
     // A piece of work on a still picture, after which the clock is looked at.
     static constexpr double chunk = 0.002;
 

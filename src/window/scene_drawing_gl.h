@@ -42,6 +42,7 @@ class GlDrawing : public SceneDrawing {
     bool get_better(Slot& slot, const DrawRequest& request);
     void begin_step(Slot& slot, const DrawRequest& request);
     bool work_on(Slot& slot);
+    bool work_timed(Slot& slot);
     void work_on_surfaces(const Targets& to, StepWork& work);
     void work_on_light(const Targets& to, StepWork& work);
     bool work_on_shadow(const DrawRequest& request);

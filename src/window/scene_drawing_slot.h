@@ -18,6 +18,7 @@ struct StepWork {
     std::size_t item = 0;    // the next of the list
     int row = 0;             // the next of the light
     std::uint64_t round = 0; // it was last worked on
+    double seconds = 0;      // that it took so far
 };
 
 struct ShadowWork {

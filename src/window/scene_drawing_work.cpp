@@ -185,25 +185,32 @@ bool GlDrawing::work_on(Slot& slot) {
     return work.stage == StepWork::Stage::none;
 }
 
+// One piece of a step, and how long whole ones take. True when the step is in the picture.
+bool GlDrawing::work_timed(Slot& slot) {
+    const Clock::time_point start = Clock::now();
+    const double before = slot.work.seconds;
+    const bool done = work_on(slot);
+    const double seconds = before + seconds_since(start);
+    (done ? step_seconds_ : slot.work.seconds) = seconds;
+    return done;
+}
+
 // True when the picture has become better.
 bool GlDrawing::get_better(Slot& slot, const DrawRequest& request) {
     if (!make_room(slot.still, request.size)) return false;
+    const bool shadowed = has_perspective(request.camera.kind) && request.shadows;
     bool better = false;
-    const Clock::time_point start = Clock::now();
     // What was listed long ago may be gone from the GPU.
     if (slot.work.round + 100 < round_) slot.work = {};
     do {
         slot.work.round = round_;
-        if (slot.work.stage == StepWork::Stage::none) {
-            if (slot.steps >= steps_wanted) break;
-            if (!has_perspective(request.camera.kind) || !request.shadows ||
-                work_on_shadow(request))
-                begin_step(slot, request);
-            if (slot.lacking) break;
-        } else if (work_on(slot)) {
-            better = true;
-            if (slot.steps == 1) step_seconds_ = seconds_since(start);
+        if (slot.work.stage != StepWork::Stage::none) {
+            better = work_timed(slot) || better;
+            continue;
         }
+        if (slot.steps >= steps_wanted) break;
+        if (!shadowed || work_on_shadow(request)) begin_step(slot, request);
+        if (slot.lacking) break;
     } while (has_time());
     return better;
 }
