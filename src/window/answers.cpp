@@ -249,12 +249,13 @@ bool save_now(Shell& shell) {
     return false;
 }
 
-void drop_file(Shell& shell, const std::string& file) {
+void drop_file(Shell& shell, const std::string& file, const std::optional<glm::dvec2>& at) {
     if (ends_with(file, ".glb") || ends_with(file, ".gltf")) {
         if (!shell.desk) open_new(shell);
         Result<LibraryEntry> entry = bring_in(whole_path(file), shell.desk->file, shell.files);
         if (!entry.ok()) return say_error(shell, entry.error());
-        put_entry(shell, *entry, glm::dvec3(glm::dvec2(everything(shell).centre()), 10000));
+        const glm::dvec3 middle(glm::dvec2(everything(shell).centre()), 10000);
+        put_entry(shell, *entry, (at ? beneath(shell, *at) : std::nullopt).value_or(middle));
         shell.library_of = "?";
         list_library(shell);
         return;

@@ -29,8 +29,9 @@ void take_over(Shell& shell, const Recovery& left);
 bool save_to(Shell& shell, const std::string& file);
 bool save_now(Shell& shell); // false: said why, or another file is being asked for
 
-// A file let go over the window: a scene is opened, a model brought in.
-void drop_file(Shell& shell, const std::string& file);
+// A file let go over the window: a scene is opened, a model brought in at that place of the window,
+// pixels; in the middle of the staging when no place is given or nothing lies there.
+void drop_file(Shell& shell, const std::string& file, const std::optional<glm::dvec2>& at = {});
 
 void list_library(Shell& shell); // when the scene's folder is another
 

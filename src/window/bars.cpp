@@ -19,16 +19,6 @@ void menu_item(Shell& shell, const Ui& ui, const ActionEntry& entry) {
     tip(entry.tip);
 }
 
-std::string title_of(const Shell& shell) {
-    if (!shell.desk) return "Standpoint";
-    const std::string& title = shell.desk->history.now().settings->title;
-    const std::size_t slash = shell.desk->file.rfind('/');
-    const std::string file =
-        shell.desk->file.empty() ? "not saved yet" : shell.desk->file.substr(slash + 1);
-    const std::string mark = is_unsaved(*shell.desk) ? "  \xe2\x80\xa2 unsaved" : "";
-    return (title.empty() ? file : title + "  \xe2\x80\x93  " + file) + mark;
-}
-
 void tool(Shell& shell, const Ui& ui, Action action, const char* label, bool on = false) {
     const ActionEntry& entry = entry_of(action);
     const std::string name = fmt::format("tool/{}", entry.name);
@@ -66,6 +56,16 @@ std::string hint(const Shell& shell) {
 }
 
 } // namespace
+
+std::string title_of(const Shell& shell) {
+    if (!shell.desk) return "Standpoint";
+    const std::string& title = shell.desk->history.now().settings->title;
+    const std::size_t slash = shell.desk->file.rfind('/');
+    const std::string file =
+        shell.desk->file.empty() ? "not saved yet" : shell.desk->file.substr(slash + 1);
+    const std::string mark = is_unsaved(*shell.desk) ? "  \xe2\x80\xa2 unsaved" : "";
+    return (title.empty() ? file : title + "  \xe2\x80\x93  " + file) + mark;
+}
 
 void draw_menus(Shell& shell, const Ui& ui) {
     if (!ImGui::BeginMenuBar()) return;

@@ -94,7 +94,9 @@ void draw_middle(Shell& shell, const Ui& ui, float width, float height, const La
     splitter(ui, "splitter/strip", {width, gap}, false, -1, layout.strip,
              shell.settings.strip_height);
     ImGui::BeginChild("strip", {width, layout.strip}, true);
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.em * 0.5f, ui.em * 0.35f});
     draw_strip(shell, ui);
+    ImGui::PopStyleVar();
     ImGui::EndChild();
     ImGui::EndChild();
 }

@@ -1,11 +1,15 @@
 // The panels of the window; each draws itself in the window that is open and acts through desk.
 #pragma once
 
+#include <string>
+
 #include "window/actions.h"
 #include "window/shell.h"
 #include "window/ui.h"
 
 namespace standpoint {
+
+std::string title_of(const Shell& shell); // the open scene, its file, whether it is saved
 
 void draw_menus(Shell& shell, const Ui& ui);      // the bar at the top
 void draw_tools(Shell& shell, const Ui& ui);      // the row of buttons under it

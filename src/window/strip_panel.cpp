@@ -80,9 +80,8 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
     tip(fmt::format("{}: {:.0f} % of the path{}\nPress to show each visitor.", name,
                     row.share_of_path * 100, row.aim == Aim::hide ? ", and should not show" : ""));
     ImDrawList* list = ImGui::GetWindowDrawList();
-    list->PushClipRect(low, {place.left - ui.em * 4.2f, low.y + h}, true);
-    list->AddText(low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet), name.c_str());
-    list->PopClipRect();
+    list->AddText(low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet),
+                  shortened(name, place.left - ui.em * 4.2f - low.x).c_str());
     const std::string share = row.checked
                                   ? fmt::format("{}{:.0f} %", row.aim == Aim::hide ? "hide " : "",
                                                 row.share_of_path * 100)
@@ -209,7 +208,7 @@ void draw_strip(Shell& shell, const Ui& ui) {
     const ImVec2 low = ImGui::GetCursorScreenPos();
     StripPlace place;
     const float room = ImGui::GetContentRegionAvail().x;
-    const float names = std::min(ui.em * 17, room * 0.4f);
+    const float names = std::min(ui.em * 20, room * 0.4f);
     place.left = low.x + names;
     place.width = std::max(10.0f, room - names - ui.em);
     place.length = std::max(1.0, path_length(*shell.desk->history.now().path));

@@ -368,19 +368,20 @@ void handle_view(Shell& shell, int view, const glm::ivec2& size, const ViewPoint
     }
 }
 
-void drop_entry(Shell& shell, int view, const glm::ivec2& size, const glm::dvec2& at,
-                const std::string& name) {
-    const auto found = std::find_if(shell.library.begin(), shell.library.end(),
-                                    [&](const LibraryEntry& e) { return e.name == name; });
-    if (found == shell.library.end()) return;
-    refresh_index(*shell.desk);
-    const Segment line = line_at(shell, view, size, at);
-    std::optional<glm::dvec3> onto;
-    if (const auto picked = pick(*shell.desk->indexed, *shell.desk->index, line))
-        onto = picked->at;
-    else
-        onto = on_plane(line, {0, 0, 0}, {0, 0, 1});
-    if (onto) put_entry(shell, *found, *onto);
+std::optional<glm::dvec3> beneath(Shell& shell, const glm::dvec2& at) {
+    const int count = shell.settings.view_count;
+    for (int i = 0; i < most_views; ++i) {
+        if (count == 1 ? i != shell.active_view : i >= count) continue; // not shown
+        const View& view = view_of(shell, i);
+        const glm::dvec2 low(view.low), high(view.high);
+        if (at.x < low.x || at.y < low.y || at.x >= high.x || at.y >= high.y) continue;
+        refresh_index(*shell.desk);
+        const Segment line = line_at(shell, i, glm::ivec2(high - low), at - low);
+        if (const auto picked = pick(*shell.desk->indexed, *shell.desk->index, line))
+            return picked->at;
+        return on_plane(line, {0, 0, 0}, {0, 0, 1});
+    }
+    return std::nullopt;
 }
 
 void follow_visitor(Shell& shell) {

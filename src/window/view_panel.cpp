@@ -1,5 +1,6 @@
 // Views side by side: picture, drawing over it, title with its switches, and the pointer.
 #include <algorithm>
+#include <utility>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -135,12 +136,15 @@ void draw_title(Shell& shell, const Ui& ui, int index, const glm::vec2& low, flo
                                             packed(ui.palette->picked), 0, 0, 1.5f);
 }
 
-void accept_drop(Shell& shell, int index, const glm::ivec2& size, const glm::vec2& low) {
+void accept_drop(Shell& shell) {
     if (!ImGui::BeginDragDropTarget()) return;
     if (ImGui::AcceptDragDropPayload("library")) {
         const ImVec2 mouse = ImGui::GetIO().MousePos;
-        drop_entry(shell, index, size, {mouse.x - low.x, mouse.y - low.y}, shell.dragged_entry);
-        shell.dragged_entry.clear();
+        const std::string name = std::exchange(shell.dragged_entry, "");
+        const auto entry = std::find_if(shell.library.begin(), shell.library.end(),
+                                        [&](const LibraryEntry& e) { return e.name == name; });
+        const auto onto = beneath(shell, {mouse.x, mouse.y});
+        if (onto && entry != shell.library.end()) put_entry(shell, *entry, *onto);
     }
     ImGui::EndDragDropTarget();
 }
@@ -165,7 +169,7 @@ void draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
     ImGui::SetItemAllowOverlap();
     const bool over = ImGui::IsItemHovered();
     tag_item(ui, fmt::format("view{}", index));
-    accept_drop(shell, index, size, low);
+    accept_drop(shell);
     handle_view(shell, index, size, pointer_now(low, over));
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->PushClipRect({low.x, low.y}, {low.x + extent.x, low.y + extent.y}, true);

@@ -26,6 +26,7 @@
 #include "window/gl_picture.h"
 #include "window/gl_screen.h"
 #include "window/key_queue.h"
+#include "window/panels.h"
 
 extern char** environ;
 
@@ -121,8 +122,10 @@ struct Session { // what the window's callbacks reach
 
 void drop_callback(GLFWwindow* window, int count, const char** paths) {
     auto* session = static_cast<Session*>(glfwGetWindowUserPointer(window));
+    glm::dvec2 at(0);
+    glfwGetCursorPos(window, &at.x, &at.y);
     for (int i = 0; i < count; ++i)
-        drop_file(session->shell, paths[i]);
+        drop_file(session->shell, paths[i], at);
 }
 
 void key_callback(GLFWwindow* window, int key, int scancode, int action, int mods) {
@@ -240,17 +243,50 @@ bool one_frame(Session& session, GLFWwindow* window, Tags& tags, Typing& typing)
 
 constexpr double pause_s = 0.004; // between frames that have nothing to show
 
+constexpr int settling_frames = 4; // after an event: one panel learns of another a frame later
+constexpr double nap_s = 0.25, longest_nap_s = 2; // a caret blinks; the clock and autosave go on
+
+// Waits until there is something to draw: false when the wait ended and there was nothing.
+bool wait_for_work(const Session& session, bool at_once, int& settling, double drawn) {
+    if (at_once || is_busy(session.shell) || !session.keys.empty()) {
+        settling = settling_frames;
+        glfwPollEvents();
+        return true;
+    }
+    if (settling > 0) {
+        --settling;
+        glfwPollEvents();
+        return true;
+    }
+    const double before = glfwGetTime();
+    glfwWaitEventsTimeout(nap_s);
+    const double now = glfwGetTime();
+    if (now - before < nap_s * 0.98) settling = settling_frames;
+    return settling > 0 || ImGui::GetIO().WantTextInput || now - drawn > longest_nap_s;
+}
+
+// The window's own title bar, once a frame of that scene is on the screen.
+void show_title(const Shell& shell, GLFWwindow* window, std::string& shown) {
+    const std::string title =
+        shell.desk ? title_of(shell) + "  \xe2\x80\x93  Standpoint" : "Standpoint";
+    if (title == shown) return;
+    glfwSetWindowTitle(window, title.c_str());
+    shown = title;
+}
+
 Status run_frames(Session& session, GLFWwindow* window, const WindowArguments& arguments) {
     Shell& shell = session.shell;
     Tags tags;
     Typing typing;
+    std::string title;
+    int settling = settling_frames;
+    double drawn = 0;
     for (int frames = 0; !shell.quit; ++frames) {
-        // A still window costs nothing; after an event a few frames let everything settle.
-        if (is_busy(shell) || frames < 4 || !session.keys.empty() || !arguments.picture.empty())
-            glfwPollEvents();
-        else
-            glfwWaitEventsTimeout(0.25);
+        const bool worth_it =
+            wait_for_work(session, !arguments.picture.empty(), settling, drawn);
         if (asked_to_end) break;
+        if (!worth_it && !glfwWindowShouldClose(window)) continue;
+        drawn = glfwGetTime();
         if (glfwWindowShouldClose(window)) {
             glfwSetWindowShouldClose(window, GLFW_FALSE);
             ask_then(shell, After::quit);
@@ -265,6 +301,7 @@ Status run_frames(Session& session, GLFWwindow* window, const WindowArguments& a
             return keep_picture(arguments.picture, width, height);
         }
         shows ? glfwSwapBuffers(window) : glfwWaitEventsTimeout(pause_s);
+        show_title(shell, window, title);
         open_outside(shell);
     }
     return Done{};
