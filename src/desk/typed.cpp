@@ -187,6 +187,17 @@ Result<Ratio> typed_ratio(std::string_view text, const Ratio& now) {
     return ratio;
 }
 
+Result<PlanPoint> typed_point(std::string_view text, const PlanPoint& now, UnitSystem units) {
+    const std::size_t comma = text.find(',');
+    if (comma == std::string_view::npos || text.find(',', comma + 1) != std::string_view::npos)
+        return input_error("", "found " + in_quotes(text) +
+                                   ", expected two lengths such as 1200, -500: to the right of the "
+                                   "datum, and to the back");
+    STANDPOINT_TRY(x, typed_length(text.substr(0, comma), now.x, units));
+    STANDPOINT_TRY(y, typed_length(text.substr(comma + 1), now.y, units));
+    return PlanPoint{x, y};
+}
+
 Result<Number> typed_share(std::string_view text, const Number& now) {
     const Typed typed = read_how(text);
     const auto read = [&](const std::string& some) -> Result<double> {

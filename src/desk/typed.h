@@ -15,6 +15,7 @@
 #include "measure/angle.h"
 #include "measure/length.h"
 #include "measure/ratio.h"
+#include "scene/form.h"
 
 namespace standpoint {
 
@@ -27,6 +28,9 @@ Result<Angle> typed_angle(std::string_view text, const Angle& now);
 // As a scene file writes it ("12:1", "12", "1:2": built over original), "125 %" (1.25:1), and from
 // one scale to another: "1:24 to 1:6" is 4:1. Errors (input): no ratio, or outside 0.001 to 10000.
 Result<Ratio> typed_ratio(std::string_view text, const Ratio& now);
+
+// A place in plan, "x, y", each as typed_length takes it. Errors (input): not two lengths.
+Result<PlanPoint> typed_point(std::string_view text, const PlanPoint& now, UnitSystem units);
 
 // A share such as lets_through: "0.25" or "25 %"; 0 to 1.
 Result<Number> typed_share(std::string_view text, const Number& now);
