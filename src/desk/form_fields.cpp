@@ -35,7 +35,7 @@ struct Walk {
 };
 
 std::string in_words(const char* key) {
-    std::string words = key;
+    std::string words = std::string_view(key) == "from_left" ? "left" : key;
     for (char& c : words)
         if (c == '_') c = ' ';
     return words;

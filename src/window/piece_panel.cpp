@@ -212,6 +212,9 @@ void draw_one(Shell& shell, const Ui& ui, const std::shared_ptr<const Piece>& he
     const bool figure = shell.panels.facts.figure || !shell.panels.facts.figure_problem.empty();
     if (figure && fold(shell, ui, "fold/figure", "Figure", true)) draw_figure(shell, ui, piece);
     if (fold(shell, ui, "fold/size", "Size", true)) size_rows(shell, ui, piece);
+    if (has_form_rows(piece) && fold(shell, ui, "fold/form", "Form", false))
+        draw_form(shell, ui, piece);
+    if (fold(shell, ui, "fold/targets", "Seen or hidden", true)) draw_targets(shell, ui, piece);
     if (fold(shell, ui, "fold/look", "Look", false)) draw_look(shell, ui, piece);
     if (fold(shell, ui, "fold/switches", "Kind, group and switches", true))
         switch_rows(shell, ui, piece);
@@ -222,11 +225,7 @@ void draw_one(Shell& shell, const Ui& ui, const std::shared_ptr<const Piece>& he
 void draw_piece(Shell& shell, const Ui& ui) {
     tidy_panel(shell);
     const std::size_t count = shell.desk->selected.size();
-    if (count == 0) {
-        quiet_text(ui, "Nothing is picked. Press on a piece in a view or in the list on the left; "
-                       "hold Ctrl to pick several.");
-        return;
-    }
+    if (count == 0) return draw_scene(shell, ui);
     if (count > 1) return draw_several(shell, ui);
     for (const auto& piece : *shell.desk->history.now().pieces) {
         if (piece->id != shell.desk->selected.front()) continue;

@@ -13,31 +13,6 @@ namespace {
 
 using PartChoice = std::optional<std::size_t>;
 
-std::string part_name(const Piece& piece, std::size_t part) {
-    const std::string& name = piece.parts[part].name;
-    return name.empty() ? fmt::format("Part {}", part + 1) : name;
-}
-
-void part_row(Shell& shell, const Ui& ui, const Piece& piece) {
-    PartChoice& chosen = shell.panels.facts.part;
-    row_label(ui, "Part");
-    ImGui::SetNextItemWidth(-1);
-    const std::string now =
-        chosen ? part_name(piece, *chosen) : fmt::format("all {}", piece.parts.size());
-    const bool open = ImGui::BeginCombo("##part", now.c_str());
-    tag_item(ui, "look/part");
-    if (!open) return;
-    if (ImGui::Selectable("all of them", !chosen)) chosen.reset();
-    tag_item(ui, "part/all");
-    for (std::size_t i = 0; i < piece.parts.size(); ++i) {
-        ImGui::PushID(static_cast<int>(i));
-        if (ImGui::Selectable(part_name(piece, i).c_str(), chosen == i)) chosen = i;
-        ImGui::PopID();
-        tag_item(ui, fmt::format("part/{}", i));
-    }
-    ImGui::EndCombo();
-}
-
 // The text of the chosen part, or of all when they have the same.
 template <class Text>
 std::string common(const Piece& piece, const PartChoice& part, const Text& text, bool& differ) {
@@ -101,7 +76,7 @@ void share_row(Shell& shell, const Ui& ui, const Piece& piece, const PartChoice&
 } // namespace
 
 void draw_look(Shell& shell, const Ui& ui, const Piece& piece) {
-    if (piece.parts.size() > 1) part_row(shell, ui, piece);
+    if (piece.parts.size() > 1) part_row(shell, ui, piece, "look/part", "all of them");
     const PartChoice part = shell.panels.facts.part;
     colour_row(shell, ui, piece, part);
     share_row(shell, ui, piece, part,

@@ -1,10 +1,13 @@
 // Labels, fields and folds of the panel about a piece.
 #include "window/piece_rows.h"
 
+#include <cmath>
 #include <cstdio>
 
+#include <fmt/format.h>
 #include <imgui.h>
 
+#include "measure/steps.h"
 #include "window/answers.h"
 
 namespace standpoint {
@@ -18,10 +21,12 @@ bool is_wrong(const Shell& shell, const char* name) {
 } // namespace
 
 std::string length_shown(const Document& document, double mm) {
+    constexpr double step = 0.1;
     LengthStyle style;
     style.system = document.settings->units;
     style.inch_denominator = document.settings->inch_denominator;
-    style.metric_step_mm = 0.1;
+    const double shown = from_steps(steps_of(mm, step), step);
+    style.metric_step_mm = shown == std::round(shown) ? 1 : step; // "2000 mm", "2000.5 mm"
     return print_length(mm, style);
 }
 
@@ -62,6 +67,36 @@ bool take_typed(Shell& shell, const char* name, const std::string& typed,
     }
     shell.panels.wrong = {name, typed, shell.message, shell.desk->revision, shell.desk->selected};
     return false;
+}
+
+namespace {
+
+std::string part_name(const Piece& piece, std::size_t part) {
+    const std::string& name = piece.parts[part].name;
+    return name.empty() ? fmt::format("Part {}", part + 1) : name;
+}
+
+} // namespace
+
+void part_row(Shell& shell, const Ui& ui, const Piece& piece, const char* name, const char* all) {
+    std::optional<std::size_t>& chosen = shell.panels.facts.part;
+    row_label(ui, "Part");
+    ImGui::SetNextItemWidth(-1);
+    const std::string now = chosen   ? part_name(piece, *chosen)
+                            : *all   ? fmt::format("all {}", piece.parts.size())
+                                     : part_name(piece, 0);
+    const bool open = ImGui::BeginCombo(fmt::format("##{}", name).c_str(), now.c_str());
+    tag_item(ui, name);
+    if (!open) return;
+    if (*all && ImGui::Selectable(all, !chosen)) chosen.reset();
+    if (*all) tag_item(ui, "part/all");
+    for (std::size_t i = 0; i < piece.parts.size(); ++i) {
+        ImGui::PushID(static_cast<int>(i));
+        if (ImGui::Selectable(part_name(piece, i).c_str(), chosen == i)) chosen = i;
+        ImGui::PopID();
+        tag_item(ui, fmt::format("part/{}", i));
+    }
+    ImGui::EndCombo();
 }
 
 void paint_swatch(const Ui& ui, const char* name, const std::string& colour) {

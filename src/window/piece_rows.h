@@ -33,6 +33,10 @@ void refuse(Shell& shell, const char* name, const std::string& typed, const Erro
 // Does the edit or refuses what was typed. True when it was done.
 bool take_typed(Shell& shell, const char* name, const std::string& typed, const Result<Edit>& edit);
 
+// Which part of a piece the rows after it speak of; kept in the panel's facts. `all`: what the
+// choice of every part is called; empty: one has to be chosen, the first at first.
+void part_row(Shell& shell, const Ui& ui, const Piece& piece, const char* name, const char* all);
+
 // A patch of "#rrggbb" at the right end of the field of that name; nothing for any other text.
 void paint_swatch(const Ui& ui, const char* name, const std::string& colour);
 
@@ -48,6 +52,10 @@ void flow_on(const Ui& ui, const char* next_label);
 void draw_several(Shell& shell, const Ui& ui);                    // more than one is picked
 void draw_figure(Shell& shell, const Ui& ui, const Piece& piece); // facts hold a figure
 void draw_look(Shell& shell, const Ui& ui, const Piece& piece);
+bool has_form_rows(const Piece& piece);                         // a part of it is a primitive
+void draw_form(Shell& shell, const Ui& ui, const Piece& piece); // has_form_rows
+void draw_targets(Shell& shell, const Ui& ui, const Piece& piece);
+void draw_scene(Shell& shell, const Ui& ui); // nothing is picked
 void group_row(Shell& shell, const Ui& ui);
 
 // After a slider was drawn: while it is held the scene follows the hand, and from press to release
