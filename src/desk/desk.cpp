@@ -70,8 +70,7 @@ Result<Desk> open_desk(const std::string& file, const FileAccess& files) {
 Result<Desk> new_desk(const FileAccess& files) { return desk_with(starting_document(), "", files); }
 
 bool is_unsaved(const Desk& desk) {
-    return desk.file.empty() ? desk.history.steps() > 0
-                             : !same_content(desk.history.now(), desk.on_disk);
+    return !same_content(desk.history.now(), desk.on_disk);
 }
 
 Status perform(Desk& desk, const Edit& edit, const FileAccess& files) {

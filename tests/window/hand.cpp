@@ -12,6 +12,7 @@ Hand::Hand(int width, int height, float scale) {
     context_ = ImGui::CreateContext();
     ImGuiIO& io = ImGui::GetIO();
     io.IniFilename = nullptr;
+    io.BackendFlags |= ImGuiBackendFlags_RendererHasVtxOffset; // as the drawing backend has it
     io.DisplaySize = {static_cast<float>(width), static_cast<float>(height)};
     io.DeltaTime = 1 / 60.0f;
     io.MousePos = {-1000, -1000};
