@@ -37,6 +37,13 @@ struct Copied {
 // locked.
 Result<Copied> copy(const Document& document, const Ids& ids, const glm::dvec3& by_mm);
 
+// Pieces that were copied earlier, perhaps from another scene, put at the end of the list under free
+// ids, each moved by `by_mm` unless another of them carries it. A host that is not in the scene is
+// let go of; groups become new groups, one for each; none is locked. Errors (input): no piece, or
+// one that validate refuses.
+Result<Copied> paste(const Document& document, const std::vector<Piece>& pieces,
+                     const glm::dvec3& by_mm);
+
 struct Repeat {
     std::vector<glm::dvec2> line; // plan, at least two points; the originals are at the first
     int count = 2;                // with the originals, evenly to the line's end; >= 2

@@ -187,6 +187,47 @@ Result<Copied> copy(const Document& document, const Ids& ids, const glm::dvec3& 
     return copier.done("Copy " + spoken(document, ids));
 }
 
+Result<Copied> paste(const Document& document, const std::vector<Piece>& pieces,
+                     const glm::dvec3& by_mm) {
+    if (pieces.empty()) return input_error("", "found nothing copied, expected a piece at least");
+    std::set<std::string> taken = taken_ids(document), groups;
+    std::map<std::string, std::string> renamed, regrouped;
+    for (const auto& piece : *document.pieces)
+        groups.insert(piece->group);
+    for (const Piece& piece : pieces) {
+        renamed[piece.id] = unique_id(taken, piece.id);
+        taken.insert(renamed[piece.id]);
+        std::string& group = regrouped[piece.group];
+        if (group.empty() && !piece.group.empty()) group = unique_id(groups, piece.group);
+        groups.insert(group);
+    }
+    Copied out{Edit("Paste", std::vector<EditStep>{}), {}};
+    int index = static_cast<int>(document.pieces->size());
+    for (Piece piece : pieces) {
+        piece.id = renamed[piece.id];
+        piece.group = regrouped[piece.group];
+        piece.locked = false;
+        if (piece.support != Support::section && renamed.contains(piece.host)) {
+            piece.host = renamed[piece.host];
+        } else {
+            const bool there = piece.support == Support::section
+                                   ? find_section(document, piece.host) != nullptr
+                                   : find_piece(document, piece.host) != nullptr;
+            if (!there) {
+                piece.support = Support::none;
+                piece.host.clear();
+            }
+            piece.at.x = piece.at.x.mm + by_mm.x;
+            piece.at.y = piece.at.y.mm + by_mm.y;
+            piece.at.z = piece.at.z.mm + by_mm.z;
+        }
+        out.ids.push_back(piece.id);
+        out.edit.steps.push_back(
+            {PutPiece{index++, std::make_shared<const Piece>(std::move(piece))}});
+    }
+    return out;
+}
+
 Result<Copied> repeat_along(const Document& document, const Ids& ids, const Repeat& repeat) {
     STANDPOINT_TRY_STATUS(check_there(document, ids));
     const std::vector<glm::dvec2> points = without_repeats(repeat.line);

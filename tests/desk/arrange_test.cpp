@@ -181,6 +181,42 @@ TEST_CASE("copies have ids of their own, stand by as much as asked and keep thei
     }
 }
 
+TEST_CASE("what was copied is pasted under ids of its own, into its own scene and into another") {
+    Piece table = box_piece("table", 500, 2500, 0, 800, 500, 700);
+    table.group = "tea";
+    table.locked = true;
+    Piece cup = box_piece("cup", 100, 50, 700, 60, 60, 80);
+    cup.group = "tea";
+    cup.support = Support::stands_on;
+    cup.host = "table";
+    Piece sign = box_piece("sign", 300, 300, 0, 400, 20, 300);
+    sign.support = Support::section;
+    sign.host = "section-a";
+    Document document = with_piece(with_piece(with_piece(bare_scene(), table), cup), sign);
+    const Result<Copied> pasted = paste(document, {table, cup, sign}, {200, -100, 50});
+    REQUIRE(pasted.ok());
+    const Document after = done(document, pasted->edit);
+    REQUIRE(pasted->ids == Ids{"table-2", "cup-2", "sign-2"});
+    CHECK(find_piece(after, "table-2")->at.x.mm == 700);
+    CHECK(find_piece(after, "table-2")->at.z.mm == 50);
+    CHECK_FALSE(find_piece(after, "table-2")->locked);
+    CHECK(find_piece(after, "cup-2")->host == "table-2");
+    CHECK(find_piece(after, "cup-2")->at == cup.at); // it moved with the table
+    CHECK(find_piece(after, "sign-2")->host == "section-a");
+    CHECK(find_piece(after, "cup-2")->group == find_piece(after, "table-2")->group);
+    CHECK(find_piece(after, "cup-2")->group != "tea");
+    // Where the table is not, the cup alone stands free.
+    const Result<Copied> alone = paste(bare_scene(), {cup}, {0, 0, 0});
+    REQUIRE(alone.ok());
+    const Document other = done(bare_scene(), alone->edit);
+    CHECK(find_piece(other, "cup")->support == Support::none);
+    // A section of that name in the other scene is as good, a piece of it is not.
+    sign.host = "section-z";
+    CHECK(find_piece(done(bare_scene(), paste(bare_scene(), {sign}, {0, 0, 0})->edit), "sign")
+              ->support == Support::none);
+    CHECK_FALSE(paste(document, {}, {0, 0, 0}).ok());
+}
+
 TEST_CASE("a row ends at the end of its line, or fits as many as the spacing allows") {
     const Document before = with_piece(bare_scene(), box_piece("a", 5, 5, 0, 10, 10, 10));
     const auto row = repeat_along(before, {"a"}, {{{0, 0}, {1000, 0}}, 5, 0, false});
