@@ -43,6 +43,16 @@ bool GlDrawing::is_solid(unsigned texture) const {
     });
 }
 
+glm::vec4 GlDrawing::changed_since(unsigned texture, std::uint64_t edition) const {
+    for (std::size_t i = 0; i < slots_.size(); ++i) {
+        if (texture == 0 || slots_[i].picture().picture.name() != texture) continue;
+        if (edition == editions_[i]) return glm::vec4(0.0f);
+        if (edition + 1 == editions_[i] && slots_[i].texture_before == texture)
+            return slots_[i].changed;
+    }
+    return {0, 0, 1, 1};
+}
+
 bool GlDrawing::has_time() const {
     return spent_ + seconds_since(called_) < round_seconds;
 }
@@ -68,9 +78,9 @@ bool GlDrawing::draw_anew(Slot& slot, const DrawRequest& request) {
     slot.work = {};
     slot.lacking = false;
     slot.details = details_;
-    slot.changed = Clock::now();
+    slot.changed_at = Clock::now();
     if (step_seconds_ < quick_step_seconds && get_better(slot, request)) return true;
-    moved_ = slot.changed;
+    moved_ = slot.changed_at;
     slot.steps = 0;
     slot.work = {};
     return draw_moving(slot, request);
@@ -141,6 +151,8 @@ unsigned GlDrawing::picture(int number, const DrawRequest& request) {
     slot.round = round_;
     led_ = led_ || request.leading;
     facts_ = {};
+    slot.part = std::nullopt;
+    const unsigned before = slot.picture().picture.name();
     int frame = 0;
     glGetIntegerv(GL_DRAW_FRAMEBUFFER_BINDING, &frame);
     if (store_.take_details()) ++details_;
@@ -150,6 +162,7 @@ unsigned GlDrawing::picture(int number, const DrawRequest& request) {
     if (facts_.redrawn) {
         glFinish();
         ++editions_[index];
+        slot.texture_before = before;
     }
     glBindVertexArray(0);
     glUseProgram(0);

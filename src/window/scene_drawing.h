@@ -11,6 +11,7 @@
 
 #include <glm/vec2.hpp>
 #include <glm/vec3.hpp>
+#include <glm/vec4.hpp>
 
 #include "base/result.h"
 #include "desk/view_camera.h"
@@ -74,11 +75,15 @@ class SceneDrawing {
     virtual std::uint64_t edition(unsigned texture) const = 0;
     // Of such a texture: nothing behind the picture shows through it anywhere.
     virtual bool is_solid(unsigned texture) const = 0;
+    // Of such a texture: the part that can differ from what it was in an earlier edition. Low and
+    // high corner as shares of the picture, 0..1 from below; no size: it is the same.
+    virtual glm::vec4 changed_since(unsigned texture, std::uint64_t edition) const = 0;
 
     // How the last picture() call was served.
     struct Facts {
         bool redrawn = false;
         bool finished = false;     // asking again changes nothing
+        bool in_part = false;      // only what a piece's movement changed was drawn
         int steps = 0;             // in the picture now
         glm::ivec2 size{0, 0};     // of the texture
         std::size_t triangles = 0; // drawn by this call, all passes

@@ -158,12 +158,12 @@ void set_shadow(Scenery& scenery, const ShadowMap& map, const glm::dmat4& view) 
     scenery.soft = glm::vec2(soft_edge_mm / map.mm_wide);
 }
 
-glm::ivec4 tinted_area(const DrawRequest& request, const glm::ivec2& size) {
+glm::ivec4 touched_area(const DrawRequest& request, const glm::ivec2& size,
+                        std::span<const Box> boxes) {
     glm::dvec2 low(1e9), high(-1e9);
     const glm::dvec2 shrunk = glm::dvec2(size) / glm::dvec2(request.size);
-    for (const PieceTint& tint : request.tints) {
-        if (tint.piece >= request.staging->pieces.size()) continue;
-        for (const glm::dvec3& corner : corners_of(request.staging->pieces[tint.piece].box)) {
+    for (const Box& box : boxes) {
+        for (const glm::dvec3& corner : corners_of(box)) {
             const auto pixel = pixel_of(request.camera, request.size, corner);
             if (!pixel) return {0, 0, size.x, size.y}; // partly behind the eye
             const glm::dvec2 at(pixel->x, request.size.y - pixel->y);
@@ -175,6 +175,14 @@ glm::ivec4 tinted_area(const DrawRequest& request, const glm::ivec2& size) {
     high = glm::clamp(glm::ceil(high) + 4.0, glm::dvec2(0), glm::dvec2(size));
     const glm::ivec2 from(low), to(glm::max(low, high));
     return {from.x, from.y, to.x - from.x, to.y - from.y};
+}
+
+glm::ivec4 tinted_area(const DrawRequest& request, const glm::ivec2& size) {
+    std::vector<Box> boxes;
+    for (const PieceTint& tint : request.tints)
+        if (tint.piece < request.staging->pieces.size())
+            boxes.push_back(request.staging->pieces[tint.piece].box);
+    return touched_area(request, size, boxes);
 }
 
 } // namespace standpoint

@@ -30,5 +30,8 @@ void set_shadow(Scenery& scenery, const ShadowMap& map, const glm::dmat4& view);
 
 // Pixels from below that tinted pieces can touch: low corner and size; no size when none.
 glm::ivec4 tinted_area(const DrawRequest& request, const glm::ivec2& size);
+// The same of boxes: with their edges and outlines.
+glm::ivec4 touched_area(const DrawRequest& request, const glm::ivec2& size,
+                        std::span<const Box> boxes);
 
 } // namespace standpoint

@@ -26,6 +26,7 @@ class GlDrawing : public SceneDrawing {
     bool unfinished() const override;
     std::uint64_t edition(unsigned texture) const override;
     bool is_solid(unsigned texture) const override;
+    glm::vec4 changed_since(unsigned texture, std::uint64_t edition) const override;
     Facts facts() const override { return facts_; }
 
   private:
@@ -39,6 +40,13 @@ class GlDrawing : public SceneDrawing {
     void serve(Slot& slot, const DrawRequest& request);
     bool draw_anew(Slot& slot, const DrawRequest& request);
     bool draw_moving(Slot& slot, const DrawRequest& request);
+    bool make_moving_room(Slot& slot, const DrawRequest& request);
+    void draw_moving_whole(Slot& slot, const DrawRequest& request, ViewSetting& setting,
+                           const Scenery& scenery);
+    void draw_moving_part(Slot& slot, const DrawRequest& request, ViewSetting& setting,
+                          const Scenery& scenery, const glm::ivec4& area);
+    std::optional<glm::ivec4> part_of(const Slot& slot, const DrawRequest& request,
+                                      const ViewSetting& setting, const Scenery& scenery) const;
     bool get_better(Slot& slot, const DrawRequest& request);
     void begin_step(Slot& slot, const DrawRequest& request);
     bool work_on(Slot& slot);
@@ -46,7 +54,7 @@ class GlDrawing : public SceneDrawing {
     void work_on_surfaces(const Targets& to, StepWork& work);
     void work_on_light(const Targets& to, StepWork& work);
     bool work_on_shadow(const DrawRequest& request);
-    void finish(const Slot& slot, const DrawRequest& request);
+    void finish(Slot& slot, const DrawRequest& request);
     bool make_room(Targets& targets, const glm::ivec2& size);
     ViewSetting setting_for(const DrawRequest& request);
     DrawList listed(const ViewSetting& setting);

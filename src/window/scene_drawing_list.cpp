@@ -29,8 +29,8 @@ std::optional<Seen> seen(const Box& box, const ListWish& wish) {
             clip * glm::dvec4(i & 1 ? box.high.x : box.low.x, i & 2 ? box.high.y : box.low.y,
                               i & 4 ? box.high.z : box.low.z, 1);
         for (int axis = 0; axis < 3; ++axis) {
-            below[axis] += c[axis] < -c.w ? 1 : 0;
-            above[axis] += c[axis] > c.w ? 1 : 0;
+            below[axis] += c[axis] < (axis < 2 ? wish.low[axis] : -1) * c.w ? 1 : 0;
+            above[axis] += c[axis] > (axis < 2 ? wish.high[axis] : 1) * c.w ? 1 : 0;
         }
     }
     for (int axis = 0; axis < 3; ++axis)
@@ -212,6 +212,7 @@ DrawList list_pieces(GpuMeshStore& store, const ListWish& wish, const StagedPiec
     DrawList out;
     const std::vector<Shown> shown = shown_pieces(store, wish, out.lacking);
     const double stray = stray_for(shown, wish);
+    out.stray_pixels = stray;
     Groups groups;
     for (const Shown& s : shown)
         list_piece(s, wish, stray, groups, out);

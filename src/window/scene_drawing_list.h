@@ -58,6 +58,7 @@ struct DrawList {
     std::vector<DrawItem> items;  // of `opaque`: those without pictures first
     bool lacking = false;         // meshes that are not on the GPU yet
     bool unsure = false;          // of panes it is not known yet whether they are closed
+    double stray_pixels = 0;      // how far coarser levels were let stray
 };
 
 struct ListWish {
@@ -69,6 +70,7 @@ struct ListWish {
     bool walls = false;             // of the hall
     bool columns = true;
     std::optional<double> cut_height;
+    glm::dvec2 low{-1}, high{1}; // what lies outside this part of the picture (-1..1) is left out
 };
 
 // `floor` goes behind the pieces, its underside is not drawn; null: none.

@@ -134,11 +134,11 @@ Result<Passes> Passes::build() {
     return p;
 }
 
-void Passes::light(const Targets& to, const Scenery& scenery, const ShadowMap& map, int from,
-                   int until) const {
+void Passes::light(const Targets& to, const Scenery& scenery, const ShadowMap& map,
+                   const glm::ivec4& area) const {
     begin(to.light, to.size);
     glEnable(GL_SCISSOR_TEST);
-    glScissor(0, from, to.size.x, until - from);
+    glScissor(area.x, area.y, area.z, area.w);
     glEnable(GL_FRAMEBUFFER_SRGB);
     const GlProgram& program = scenery.full ? light_full_ : light_fast_;
     program.use();

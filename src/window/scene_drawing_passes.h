@@ -44,9 +44,9 @@ struct Passes {
                          std::size_t from, std::size_t until) const;
     std::size_t shadow(const ShadowMap& to, const DrawList& list, const glm::mat4& projection,
                        std::size_t from, std::size_t until) const;
-    // Rows `from` to `until` of the picture, from below.
-    void light(const Targets& to, const Scenery& scenery, const ShadowMap& map, int from,
-               int until) const;
+    // Within an area: low corner and size, pixels from below.
+    void light(const Targets& to, const Scenery& scenery, const ShadowMap& map,
+               const glm::ivec4& area) const;
     // Leaves sRGB writing off as well.
     std::size_t glass(const Targets& to, const DrawList& list, const Scenery& scenery) const;
     void average(const Targets& to, int steps_before) const;

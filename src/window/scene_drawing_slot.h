@@ -30,8 +30,24 @@ struct ShadowWork {
     std::uint64_t round = 0; // it was last worked on
 };
 
+// How a moving picture was drawn: one of nearly the same scene is drawn into it.
+struct MovingMade {
+    std::optional<DrawRequest> request; // none: there is no whole picture
+    std::shared_ptr<const Staging> shadow_of;
+    Scenery scenery;
+    glm::dmat4 view{1.0};
+    double stray_pixels = 0;
+    std::uint64_t details = 0;
+};
+
 struct Slot {
     std::optional<DrawRequest> shown;
+    MovingMade made;
+    std::vector<PieceTint> tinted;  // laid over the moving picture
+    std::optional<glm::ivec4> part; // of the moving picture, that this call drew; none: all
+    // What the last edition changed, and the texture the one before was in.
+    glm::vec4 changed{0, 0, 1, 1};
+    unsigned texture_before = 0;
     Targets still, moving;
     StepWork work;
     int steps = 0;                  // of the still picture; 0: the moving one is shown
@@ -42,7 +58,7 @@ struct Slot {
     std::uint64_t details = 0;      // of meshes, when it was drawn
     std::uint64_t round = 0;        // it was last asked for in
     std::uint64_t behind_since = 0; // round
-    std::chrono::steady_clock::time_point changed{};
+    std::chrono::steady_clock::time_point changed_at{};
 
     const Targets& picture() const { return steps > 0 ? still : moving; }
 };

@@ -12,7 +12,7 @@ namespace {
 using Clock = std::chrono::steady_clock;
 
 constexpr int most_pixels = 9'000'000;                                    // more are drawn smaller
-constexpr double still_stray = 0.4, shadow_stray = 0.7, moving_stray = 1; // pixels
+constexpr double still_stray = 0.4, shadow_stray = 0.7; // pixels
 constexpr int shadow_size = 2048;
 
 } // namespace
@@ -54,42 +54,6 @@ ViewSetting GlDrawing::setting_for(const DrawRequest& request) {
 
 DrawList GlDrawing::listed(const ViewSetting& setting) {
     return list_pieces(store_, setting.wish, setting.floor.empty() ? nullptr : &floor_);
-}
-
-// Coarse meshes and fewer pixels, in one go. The shadow is the last there was: it lags behind a
-// piece that moves. False: there is no room.
-bool GlDrawing::draw_moving(Slot& slot, const DrawRequest& request) {
-    const double scale = effort_.moving_scale(request.size);
-    const glm::ivec2 size = glm::max(glm::ivec2(glm::dvec2(request.size) * scale), glm::ivec2(1));
-    // A scale that wavers would make textures all the time.
-    const glm::ivec2 off = glm::abs(slot.moving.size - size);
-    const bool fits = slot.moving.size.x > 0 && off.x * 5 <= size.x && off.y * 5 <= size.y + 5 &&
-                      slot.moving.size.x <= request.size.x && slot.moving.size.y <= request.size.y;
-    if (!fits && !make_room(slot.moving, size)) return false;
-    const Targets& to = slot.moving;
-    ViewSetting setting = setting_for(request);
-    setting.scenery.full = false;
-    setting.wish.stray_pixels = moving_stray * request.size.x / to.size.x;
-    setting.wish.most_triangles = effort_.moving_triangles();
-    Scenery scenery = of_step(setting.scenery, to.size, 0);
-    if (!scenery.drawing && request.shadows && shadow_of_)
-        set_shadow(scenery, shadow_, setting.wish.view);
-    const DrawList list = listed(setting);
-    passes_.upload(list);
-    slot.lacking = list.lacking;
-    slot.unsure = list.unsure;
-    const Clock::time_point start = Clock::now();
-    const std::size_t triangles = passes_.surfaces(to, list, scenery, 0, list.items.size());
-    glFinish();
-    effort_.triangle.learn(seconds_since(start), static_cast<double>(triangles), 2000);
-    const Clock::time_point middle = Clock::now();
-    passes_.light(to, scenery, shadow_, 0, to.size.y);
-    facts_.triangles += triangles + passes_.glass(to, list, scenery);
-    glFinish();
-    std::swap(slot.moving.drawn, slot.moving.shown);
-    effort_.quick_pixel.learn(seconds_since(middle), static_cast<double>(to.size.x) * to.size.y,
-                              2000);
-    return true;
 }
 
 // True when the map is of this staging.
@@ -149,7 +113,7 @@ void GlDrawing::work_on_surfaces(const Targets& to, StepWork& work) {
 void GlDrawing::work_on_light(const Targets& to, StepWork& work) {
     const Clock::time_point start = Clock::now();
     const int until = std::min(work.row + effort_.chunk_rows(to.size), to.size.y);
-    passes_.light(to, work.scenery, shadow_, work.row, until);
+    passes_.light(to, work.scenery, shadow_, {0, work.row, to.size.x, until - work.row});
     glFinish();
     effort_.full_pixel.learn(seconds_since(start),
                              static_cast<double>(until - work.row) * to.size.x, 2000);
@@ -213,17 +177,6 @@ bool GlDrawing::get_better(Slot& slot, const DrawRequest& request) {
         if (slot.lacking) break;
     } while (has_time());
     return better;
-}
-
-void GlDrawing::finish(const Slot& slot, const DrawRequest& request) {
-    const Targets& to = slot.picture();
-    if (to.size.x == 0) return;
-    passes_.finish(to, slot.steps > 0);
-    if (request.tints.empty()) return;
-    const glm::ivec4 area = tinted_area(request, to.size);
-    if (area.z > 0 && area.w > 0)
-        passes_.finish_tinted(to, slot.steps > 0, request.tints, request.staging->pieces.size(),
-                              area);
 }
 
 } // namespace standpoint

@@ -200,7 +200,9 @@ void measure_views(Bench& bench, const std::string& views) {
     bench.refine(views + ", let go");
 }
 
-void measure(const std::string& file, bool checks, bool first_only) {
+enum class Which { all, first_frame, drags };
+
+void measure(const std::string& file, bool checks, Which which) {
     Bench bench(checks);
     Shell& shell = bench.shell;
     bench.frame();
@@ -211,14 +213,19 @@ void measure(const std::string& file, bool checks, bool first_only) {
     loading.print("load");
     print_scene(shell);
     bench.frames("first frame after load, four views", 1);
-    if (first_only) return;
-    measure_views(bench, "four views");
+    if (which == Which::first_frame) return;
+    if (which == Which::all)
+        measure_views(bench, "four views");
+    else
+        bench.refine("four views");
     measure_piece(bench, "four views", bench.view_of(ViewKind::plan), "suitcase");
     measure_piece(bench, "four views", bench.view_of(ViewKind::plan), "girl");
     shell.active_view = bench.view_of(ViewKind::round);
     act(shell, Action::one_view);
-    bench.frames("one view: its first frame", 1);
-    measure_views(bench, "one view");
+    if (which == Which::all) {
+        bench.frames("one view: its first frame", 1);
+        measure_views(bench, "one view");
+    }
     act(shell, Action::plan);
     bench.refine("one plan");
     measure_piece(bench, "one plan", shell.active_view, "suitcase");
@@ -228,13 +235,15 @@ void measure(const std::string& file, bool checks, bool first_only) {
 
 int main(int count, char** arguments) {
     std::string file = STANDPOINT_SOURCE_DIR "/assets-demo/low-water.scene.json";
-    bool checks = false, first_only = false;
+    bool checks = false;
+    Which which = Which::all;
     for (int i = 1; i < count; ++i) {
         const std::string word = arguments[i];
         checks = checks || word == "--checks"; // run behind, as in the window
-        first_only = first_only || word == "--first";
+        if (word == "--first") which = Which::first_frame;
+        if (word == "--drags") which = Which::drags;
         if (!word.starts_with("--")) file = word;
     }
-    measure(file, checks, first_only);
+    measure(file, checks, which);
     return 0;
 }
