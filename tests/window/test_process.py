@@ -72,7 +72,8 @@ class Window(unittest.TestCase):
         return process
 
     def await_title(self, title):
-        return until(title, lambda: self.hand("search", "--name", title, fails=True).split()[-1:])[0]
+        find = lambda: self.hand("search", "--name", title, fails=True).split()[-1:]
+        return until(title, find)[0]
 
     def hand(self, *arguments, fails=False):
         done = subprocess.run(["xdotool", *arguments], env=self.environment, text=True,
@@ -185,6 +186,22 @@ class Window(unittest.TestCase):
         self.assertEqual(again.wait(timeout=60), 0)
         self.assertTrue(files[0].exists())
 
+    def test_two_thousand_pieces_are_moved_saved_and_put_back(self):
+        document = json.loads(self.scene.read_text())
+        document["pieces"] = [
+            {"id": f"box-{i}", "kind": "prop", "at": {"x": 150 * (i % 50), "y": 150 * (i // 50)},
+             "ratio": "1:1", "parts": [{"box": {"width": 100, "depth": 100, "height": 80}}]}
+            for i in range(2000)]
+        self.scene.write_text(json.dumps(document))
+        process = self.open(str(self.scene))
+        xs = lambda: {p["at"].get("x", 0) for p in json.loads(self.scene.read_text())["pieces"]}
+        before = xs()
+        self.keys("ctrl+a", "Right", "ctrl+s")
+        until("all to be moved and saved", lambda: xs() == {x + 100 for x in before})
+        self.keys("ctrl+z", "ctrl+s")
+        until("all to be back", lambda: xs() == before)
+        self.close(process)
+
     def test_any_size_and_a_picture_of_the_demo(self):
         process = self.open(str(self.scene))
         for width, height in ((1280, 720), (400, 300), (1600, 1000), (640, 900)):
@@ -193,15 +210,18 @@ class Window(unittest.TestCase):
             self.assertIsNone(process.poll())
         self.close(process)
         picture = self.folder / "window.png"
-        done = subprocess.run([PROGRAM, "window", DEMO / "low-water.scene.json", "--picture", picture],
-                              env=self.environment, capture_output=True, timeout=580)
+        done = subprocess.run(
+            [PROGRAM, "window", DEMO / "low-water.scene.json", "--picture", picture],
+            env=self.environment, capture_output=True, timeout=580)
         self.assertEqual(done.returncode, 0, done.stderr)
         self.assertEqual(picture.read_bytes()[:8], b"\x89PNG\r\n\x1a\n")
         self.assertGreater(picture.stat().st_size, 100_000)  # a blank window packs to far less
 
     def test_no_display_and_no_scene_are_said_in_one_line(self):
-        bare = {k: v for k, v in self.environment.items() if k not in ("DISPLAY", "WAYLAND_DISPLAY")}
-        done = subprocess.run([PROGRAM, "window", self.scene], env=bare, capture_output=True, text=True)
+        displays = ("DISPLAY", "WAYLAND_DISPLAY")
+        bare = {k: v for k, v in self.environment.items() if k not in displays}
+        done = subprocess.run([PROGRAM, "window", self.scene], env=bare, capture_output=True,
+                              text=True)
         self.assertEqual(done.returncode, 2)
         self.assertIn("no display", done.stderr)
         self.assertEqual(done.stderr.count("\n"), 1)

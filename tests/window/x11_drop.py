@@ -6,7 +6,8 @@ the X Window System"), through libX11, which every program with a window on X11 
 import ctypes
 import select
 import time
-from ctypes import POINTER, Structure, Union, byref, c_char_p, c_int, c_long, c_ubyte, c_ulong, c_void_p
+from ctypes import (POINTER, Structure, Union, byref, c_char_p, c_int, c_long, c_ubyte, c_ulong,
+                    c_void_p)
 from pathlib import Path
 
 CLIENT_MESSAGE, SELECTION_REQUEST, SELECTION_NOTIFY = 33, 30, 31
@@ -73,7 +74,8 @@ class Source:
 
     def send(self, kind, *data):
         event = Event()
-        event.client.type, event.client.window, event.client.format = CLIENT_MESSAGE, self.target, 32
+        event.client.type, event.client.window = CLIENT_MESSAGE, self.target
+        event.client.format = 32  # bits of each item of data
         event.client.message_type = self.atom(kind)
         event.client.data = (c_long * 5)(self.window, *data)
         self.x11.XSendEvent(self.display, self.target, 0, 0, byref(event))
