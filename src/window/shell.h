@@ -49,6 +49,7 @@ enum class Drag {
     pan,
     orbit,
     visitor,
+    path_point,
     from_library,
     slider // of a panel, not in a view
 };
@@ -60,6 +61,7 @@ struct Pointer {
     std::string under;              // piece under it when it went down; empty: none
     std::optional<glm::dvec3> grip; // scene point it holds
     std::vector<std::string> ids;   // what moves
+    std::size_t point = 0;          // of the path, what moves
     Document before;                // the document the drag began with
     std::shared_ptr<const Staging> staging_before;
     std::vector<SnapGuide> guides;

@@ -15,6 +15,7 @@
 #include "window/actions.h"
 #include "window/answers.h"
 #include "window/overlay.h"
+#include "window/view_path.h"
 
 namespace standpoint {
 
@@ -55,15 +56,10 @@ Snapping snapping_of(const Shell& shell, const ViewCamera& camera, double a_pixe
     return how;
 }
 
-void say(Shell& shell, const Error& error) {
-    shell.message = one_line(error);
-    shell.message_is_error = true;
-}
-
 void apply_drag(Shell& shell, const Result<Edit>& edit) {
-    if (!edit.ok()) return say(shell, edit.error());
+    if (!edit.ok()) return say_error(shell, edit.error());
     const Status status = update_drag(*shell.desk, *edit, shell.files);
-    if (!status.ok()) say(shell, status.error());
+    if (!status.ok()) say_error(shell, status.error());
 }
 
 // -- what begins --
@@ -76,7 +72,7 @@ void begin_pieces(Shell& shell, Drag drag, const std::string& label) {
     refresh_index(*shell.desk);
     const Status movable = check_movable(p.before, p.ids);
     if (!movable.ok()) {
-        say(shell, movable.error());
+        say_error(shell, movable.error());
         p.drag = Drag::none;
         return;
     }
@@ -105,6 +101,12 @@ void press_left(Shell& shell, int view, const glm::ivec2& size, const ViewPointe
     const auto eye = scrubbed_eye(shell);
     if (eye && camera.kind != ViewKind::eye && near_point(shell, view, size, *eye, pointer.at)) {
         p.drag = Drag::visitor;
+        return;
+    }
+    if (const auto point = path_handle(shell, camera, size, pointer.at, pick_pixels)) {
+        p.drag = Drag::path_point;
+        p.point = *point;
+        p.before = shell.desk->history.now();
         return;
     }
     refresh_index(*shell.desk);
@@ -278,6 +280,10 @@ void drag_on(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& 
     case Drag::visitor:
         drag_visitor(shell, size, pointer);
         break;
+    case Drag::path_point:
+        if (shell.desk->history.dragging() || glm::length(moved) >= drag_starts_at)
+            drag_path_point(shell, camera, size, pointer);
+        break;
     default:
         break;
     }
@@ -321,6 +327,9 @@ void release(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& 
     case Drag::turn:
         commit_drag(*shell.desk);
         refresh_index(*shell.desk);
+        break;
+    case Drag::path_point:
+        if (shell.desk->history.dragging()) commit_drag(*shell.desk);
         break;
     default:
         break;

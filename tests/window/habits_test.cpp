@@ -300,6 +300,35 @@ TEST_CASE("the visitor walks, changes lane and hands over to another") {
     CHECK(at.steps() == 0);
 }
 
+TEST_CASE("the path is dragged by its points while nothing is picked, as one step") {
+    Sitting at({});
+    const std::vector<PlanPoint> before = at.now().path->points;
+    const glm::vec2 from = at.hand.on_screen(0, {5000, -1500, 0});
+    const glm::vec2 to = at.hand.on_screen(0, {5640, -2330, 0});
+    at.hand.drag(from, from + glm::vec2(2, 1)); // a slip of the hand
+    CHECK(at.steps() == 0);
+    at.hand.drag(from, to);
+    CHECK(at.steps() == 1);
+    CHECK(at.now().path->points[0] == before[0]);
+    CHECK(at.now().path->points[1] == plan(5600, -2300)); // on the grid of 100 mm
+    at.hand.key("Ctrl+Z");
+    CHECK(at.now().path->points == before);
+    // Escape gives it up.
+    at.hand.move_to(from);
+    at.hand.press();
+    at.hand.move_to(to);
+    CHECK(at.now().path->points != before);
+    at.hand.key("Escape");
+    at.hand.let_go();
+    CHECK(at.now().path->points == before);
+    CHECK_FALSE(at.hand.shell.desk->history.can_undo());
+    // With something picked there are no handles.
+    select_only(*at.hand.shell.desk, "crate");
+    at.hand.frame();
+    at.hand.drag(from, to);
+    CHECK(at.now().path->points == before);
+}
+
 TEST_CASE("two thousand pieces are opened, picked, dragged, taken back and saved") {
     Document document = bare_scene();
     std::vector<std::shared_ptr<const Piece>> pieces;
