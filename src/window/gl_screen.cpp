@@ -83,14 +83,19 @@ bool Screen::draw(const ImDrawData& data, const glm::ivec2& pixels, const SceneD
     const auto is_solid = [&](std::uintptr_t texture) {
         return drawing && drawing->is_solid(static_cast<unsigned>(texture));
     };
-    Drawn now = drawn_by(data, edition_of);
+    const auto changed_since = [&](std::uintptr_t texture, std::uint64_t edition) {
+        return drawing ? drawing->changed_since(static_cast<unsigned>(texture), edition)
+                       : glm::vec4(0, 0, 1, 1);
+    };
+    Drawn now = drawn_by(data, edition_of, drawn_);
     const ScreenArea page{{0, 0}, pixels};
     // Lists are in the toolkit's units; where those are not pixels everything is drawn.
     const bool scaled = data.FramebufferScale.x != 1 || data.FramebufferScale.y != 1;
     const bool afresh = size_ != pixels || scaled;
     if (size_ != pixels && !make_page(pixels)) return false;
     size_ = pixels;
-    areas_ = afresh ? std::vector<ScreenArea>{page} : changed_areas(drawn_, now, page);
+    areas_ =
+        afresh ? std::vector<ScreenArea>{page} : changed_areas(drawn_, now, page, changed_since);
     drawn_ = std::move(now);
     if (areas_.empty()) return false;
     glBindFramebuffer(GL_FRAMEBUFFER, frame_.name());

@@ -1,105 +1,50 @@
-// Comparing lists of drawing commands.
+// Comparing what was drawn with what is to be drawn.
 #include "window/gl_screen_changes.h"
 
 #include <algorithm>
-#include <cmath>
-#include <cstring>
+#include <span>
 #include <unordered_map>
 
 #include <glm/common.hpp>
-#include <imgui.h>
 
 namespace standpoint {
 
 namespace {
 
-constexpr std::size_t most_areas = 8;
-constexpr double few_pixels = 200; // are not worth an area of their own
-
-std::uint64_t mixed(std::uint64_t hash, std::uint64_t word) {
-    hash = (hash ^ word) * 0x9e3779b97f4a7c15ULL;
-    return hash ^ (hash >> 29);
-}
-
-std::uint64_t hash_of_bytes(std::uint64_t hash, const void* data, std::size_t bytes) {
-    const auto* at = static_cast<const unsigned char*>(data);
-    for (; bytes >= 8; bytes -= 8, at += 8) {
-        std::uint64_t word = 0;
-        std::memcpy(&word, at, 8);
-        hash = mixed(hash, word);
-    }
-    std::uint64_t rest = 0;
-    std::memcpy(&rest, at, bytes);
-    return mixed(hash, rest);
-}
-
-ScreenArea area_of(const ImVec2& low, const ImVec2& high) {
-    const auto whole = [](float v) { return static_cast<int>(std::clamp(v, -1e6f, 1e6f)); };
-    return {{whole(std::floor(low.x)), whole(std::floor(low.y))},
-            {whole(std::ceil(high.x)), whole(std::ceil(high.y))}};
-}
-
-ScreenArea common(const ScreenArea& a, const ScreenArea& b) {
-    return {glm::max(a.low, b.low), glm::min(a.high, b.high)};
-}
+constexpr std::size_t most_areas = 8, most_of_command = 6;
+constexpr double few_pixels = 4000; // are not worth an area of their own: each sends all lists
 
 ScreenArea joined(const ScreenArea& a, const ScreenArea& b) {
+    if (a.empty() || b.empty()) return a.empty() ? b : a;
     return {glm::min(a.low, b.low), glm::max(a.high, b.high)};
-}
-
-ScreenArea clip_of(const ImDrawData& data, const ImDrawCmd& command) {
-    const ImVec2 off = data.DisplayPos;
-    return area_of({command.ClipRect.x - off.x, command.ClipRect.y - off.y},
-                   {command.ClipRect.z - off.x, command.ClipRect.w - off.y});
-}
-
-DrawnCommand drawn(const ImDrawData& data, const ImDrawList& list, const ImDrawCmd& command,
-                   const EditionOf& edition_of) {
-    DrawnCommand out;
-    const ImDrawIdx* indices = list.IdxBuffer.Data + command.IdxOffset;
-    if (command.ElemCount == 0) return out;
-    const auto [least, most] = std::minmax_element(indices, indices + command.ElemCount);
-    const ImDrawVert* vertices = list.VtxBuffer.Data + command.VtxOffset;
-    const auto texture = reinterpret_cast<std::uintptr_t>(command.GetTexID());
-    std::uint64_t hash = mixed(texture, edition_of(texture));
-    hash = hash_of_bytes(hash, &command.ClipRect, sizeof command.ClipRect);
-    hash = hash_of_bytes(hash, vertices + *least,
-                         (static_cast<std::size_t>(*most - *least) + 1) * sizeof(ImDrawVert));
-    for (unsigned i = 0; i < command.ElemCount; ++i)
-        hash = mixed(hash, static_cast<std::uint64_t>(indices[i] - *least));
-    ImVec2 low = vertices[*least].pos, high = low;
-    for (std::size_t i = *least; i <= *most; ++i) {
-        low = {std::min(low.x, vertices[i].pos.x), std::min(low.y, vertices[i].pos.y)};
-        high = {std::max(high.x, vertices[i].pos.x), std::max(high.y, vertices[i].pos.y)};
-    }
-    const ImVec2 off = data.DisplayPos;
-    out.area = common(area_of({low.x - off.x, low.y - off.y}, {high.x - off.x, high.y - off.y}),
-                      clip_of(data, command));
-    out.hash = hash;
-    return out;
 }
 
 using Counts = std::unordered_map<std::uint64_t, int>;
 
-Counts counts_of(const Drawn& commands) {
+template <class Part> Counts counts_of(std::span<const Part> parts) {
     Counts out;
-    for (const DrawnCommand& command : commands)
-        ++out[command.hash];
+    for (const Part& part : parts)
+        ++out[part.hash];
     return out;
 }
 
-// What is in one and not in the other goes into `areas`, the rest into `common_ones`.
-void sort_out(const Drawn& commands, Counts in_other, std::vector<ScreenArea>& areas,
-              std::vector<std::uint64_t>& common_ones) {
-    for (const DrawnCommand& command : commands) {
-        const auto found = in_other.find(command.hash);
+struct SortedOut {
+    std::vector<std::size_t> own;       // places of what the other has not
+    std::vector<std::uint64_t> in_both; // in order
+};
+
+template <class Part> SortedOut sort_out(std::span<const Part> parts, Counts in_other) {
+    SortedOut out;
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        const auto found = in_other.find(parts[i].hash);
         if (found != in_other.end() && found->second > 0) {
             --found->second;
-            common_ones.push_back(command.hash);
-        } else if (!command.area.empty()) {
-            areas.push_back(command.area);
+            out.in_both.push_back(parts[i].hash);
+        } else {
+            out.own.push_back(i);
         }
     }
+    return out;
 }
 
 double size_of(const ScreenArea& a) {
@@ -131,65 +76,116 @@ std::vector<ScreenArea> apart(std::vector<ScreenArea> areas) {
     }
 }
 
-// Six indices that make a rectangle of one colour or of a picture that is solid.
-bool covers(const ImDrawIdx* i, const ImDrawVert* vertices, bool picture, const ImVec2& off,
-            const ScreenArea& area) {
-    if (i[3] != i[0] || i[4] != i[2]) return false;
-    const ImDrawVert &a = vertices[i[0]], &b = vertices[i[1]], &c = vertices[i[2]],
-                     &d = vertices[i[5]];
-    if (a.pos.x != d.pos.x || b.pos.x != c.pos.x || a.pos.y != b.pos.y || c.pos.y != d.pos.y)
-        return false;
-    for (const ImDrawVert* v : {&a, &b, &c, &d}) {
-        if (v->col >> 24 != 255 || v->col != a.col) return false;
-        if (!picture && (v->uv.x != a.uv.x || v->uv.y != a.uv.y)) return false;
+// Neighbours in order become one, until a few are left.
+void add_few(std::vector<ScreenArea> found, std::vector<ScreenArea>& areas) {
+    std::vector<ScreenArea> few;
+    for (const ScreenArea& area : found) {
+        if (area.empty()) continue;
+        if (!few.empty() && waste(few.back(), area) < few_pixels)
+            few.back() = joined(few.back(), area);
+        else
+            few.push_back(area);
     }
-    const auto inside = [](float low, float high, float off_by, int from, int to) {
-        return low - off_by <= static_cast<float>(from) && high - off_by >= static_cast<float>(to);
-    };
-    return inside(a.pos.x, c.pos.x, off.x, area.low.x, area.high.x) &&
-           inside(a.pos.y, c.pos.y, off.y, area.low.y, area.high.y);
+    while (few.size() > most_of_command) {
+        std::size_t best = 0;
+        for (std::size_t i = 0; i + 1 < few.size(); ++i)
+            if (waste(few[i], few[i + 1]) < waste(few[best], few[best + 1])) best = i;
+        few[best] = joined(few[best], few[best + 1]);
+        few.erase(few.begin() + static_cast<std::ptrdiff_t>(best) + 1);
+    }
+    areas.insert(areas.end(), few.begin(), few.end());
+}
+
+using Shapes = std::span<const DrawnShape>;
+
+ScreenArea around(Shapes shapes) {
+    ScreenArea out;
+    for (const DrawnShape& shape : shapes)
+        out = joined(out, shape.area);
+    return out;
+}
+
+void add_own(Shapes shapes, const SortedOut& sorted, std::vector<ScreenArea>& areas) {
+    std::vector<ScreenArea> own;
+    for (const std::size_t i : sorted.own)
+        own.push_back(shapes[i].area);
+    add_few(std::move(own), areas);
+}
+
+void compare_shapes(Shapes before, Shapes now, std::vector<ScreenArea>& areas) {
+    const auto same = [](const DrawnShape& a, const DrawnShape& b) { return a.hash == b.hash; };
+    const auto start = std::mismatch(before.begin(), before.end(), now.begin(), now.end(), same);
+    before = before.subspan(static_cast<std::size_t>(start.first - before.begin()));
+    now = now.subspan(static_cast<std::size_t>(start.second - now.begin()));
+    const auto end = std::mismatch(before.rbegin(), before.rend(), now.rbegin(), now.rend(), same);
+    before = before.first(before.size() - static_cast<std::size_t>(end.first - before.rbegin()));
+    now = now.first(now.size() - static_cast<std::size_t>(end.second - now.rbegin()));
+    const SortedOut gone = sort_out(before, counts_of(now)),
+                    come = sort_out(now, counts_of(before));
+    if (gone.in_both != come.in_both) {
+        areas.push_back(joined(around(before), around(now)));
+        return;
+    }
+    add_own(before, gone, areas);
+    add_own(now, come, areas);
+}
+
+// Of a picture whose texture is another edition.
+ScreenArea changed_part(const DrawnCommand& now, const glm::vec4& part) {
+    if (part.x >= part.z || part.y >= part.w) return {};
+    const glm::vec2 low(now.place.x, now.place.y), high(now.place.z, now.place.w),
+        size = high - low;
+    const ScreenArea area = area_around({low.x + part.x * size.x, high.y - part.w * size.y},
+                                        {low.x + part.z * size.x, high.y - part.y * size.y});
+    return common(area, now.area);
+}
+
+// The same command before and now.
+void compare(const DrawnCommand& before, const DrawnCommand& now, const ChangedSince& changed_since,
+             std::vector<ScreenArea>& areas) {
+    const bool alike = before.texture == now.texture && before.clip == now.clip;
+    if (alike && before.form == now.form && now.picture && changed_since) {
+        areas.push_back(changed_part(now, changed_since(now.texture, before.edition)));
+    } else if (alike && before.edition == now.edition && before.shapes && now.shapes) {
+        compare_shapes(*before.shapes, *now.shapes, areas);
+    } else {
+        areas.push_back(before.area);
+        areas.push_back(now.area);
+    }
 }
 
 } // namespace
 
-Drawn drawn_by(const ImDrawData& data, const EditionOf& edition_of) {
-    Drawn out;
-    for (int i = 0; i < data.CmdListsCount; ++i)
-        for (const ImDrawCmd& command : data.CmdLists[i]->CmdBuffer)
-            out.push_back(drawn(data, *data.CmdLists[i], command, edition_of));
-    return out;
+ScreenArea common(const ScreenArea& a, const ScreenArea& b) {
+    return {glm::max(a.low, b.low), glm::min(a.high, b.high)};
 }
 
-std::vector<ScreenArea> changed_areas(const Drawn& before, const Drawn& now,
-                                      const ScreenArea& page) {
+ScreenArea area_around(const glm::vec2& low, const glm::vec2& high) {
+    return {glm::ivec2(glm::floor(glm::clamp(low, -1e6f, 1e6f))),
+            glm::ivec2(glm::ceil(glm::clamp(high, -1e6f, 1e6f)))};
+}
+
+std::vector<ScreenArea> changed_areas(const Drawn& before, const Drawn& now, const ScreenArea& page,
+                                      const ChangedSince& changed_since) {
+    const std::span<const DrawnCommand> all_before(before), all_now(now);
+    const SortedOut gone = sort_out(all_before, counts_of(all_now)),
+                    come = sort_out(all_now, counts_of(all_before));
+    if (gone.in_both != come.in_both) return {page};
     std::vector<ScreenArea> areas;
-    std::vector<std::uint64_t> kept_before, kept_now;
-    sort_out(before, counts_of(now), areas, kept_before);
-    sort_out(now, counts_of(before), areas, kept_now);
-    if (kept_before != kept_now) return {page};
+    // Commands that changed where they are keep their order among all others.
+    if (gone.own == come.own) {
+        for (const std::size_t i : gone.own)
+            compare(before[i], now[i], changed_since, areas);
+    } else {
+        for (const std::size_t i : gone.own)
+            areas.push_back(before[i].area);
+        for (const std::size_t i : come.own)
+            areas.push_back(now[i].area);
+    }
     for (ScreenArea& area : areas)
         area = common(area, page);
     std::erase_if(areas, [](const ScreenArea& area) { return area.empty(); });
     return apart(std::move(areas));
-}
-
-DrawStart start_for(const ImDrawData& data, const ScreenArea& area, const IsSolid& is_solid) {
-    for (int l = data.CmdListsCount; l-- > 0;) {
-        const ImDrawList& list = *data.CmdLists[l];
-        for (int c = list.CmdBuffer.Size; c-- > 0;) {
-            const ImDrawCmd& command = list.CmdBuffer[c];
-            if (common(clip_of(data, command), area) != area) continue;
-            const auto texture = reinterpret_cast<std::uintptr_t>(command.GetTexID());
-            const bool picture = is_solid(texture);
-            const ImDrawIdx* indices = list.IdxBuffer.Data + command.IdxOffset;
-            const ImDrawVert* vertices = list.VtxBuffer.Data + command.VtxOffset;
-            for (unsigned i = command.ElemCount; i >= 6; i -= 3)
-                if (covers(indices + i - 6, vertices, picture, data.DisplayPos, area))
-                    return picture ? DrawStart{true, l, c, i - 6}
-                                   : DrawStart{true, l, c, i, true, vertices[indices[i - 6]].col};
-        }
-    }
-    return {};
 }
 
 } // namespace standpoint

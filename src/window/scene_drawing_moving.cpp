@@ -189,9 +189,12 @@ void GlDrawing::finish(Slot& slot, const DrawRequest& request) {
     if (moving && slot.part && slot.tinted == request.tints) area = *slot.part;
     if (moving) slot.tinted = request.tints;
     const glm::vec2 size(to.size);
-    slot.changed = glm::vec4(glm::vec2(area.x, area.y) / size,
-                             glm::vec2(area.x + area.z, area.y + area.w) / size);
-    if (area.z <= 0 || area.w <= 0) return;
+    // A texel more, since the picture is shown with soft steps between texels.
+    const bool any = area.z > 0 && area.w > 0;
+    const glm::vec4 shown(any ? widened(area, 1, to.size) : glm::ivec4(0));
+    slot.changed = glm::vec4(glm::vec2(shown.x, shown.y) / size,
+                             glm::vec2(shown.x + shown.z, shown.y + shown.w) / size);
+    if (!any) return;
     keep_within(area);
     passes_.finish(to, !moving);
     glDisable(GL_SCISSOR_TEST);
