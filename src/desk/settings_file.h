@@ -30,7 +30,8 @@ struct WindowSettings {
     int view_count = 4;    // 1, 2 or 4
     std::array<ViewKind, 4> view_kinds{ViewKind::plan, ViewKind::eye, ViewKind::front,
                                        ViewKind::round};
-    double left_width = 0, right_width = 0, strip_height = 0; // in ems, 0: as it comes; to 200
+    // In ems, 0: as it comes; to 200. The piece panel lies above the findings.
+    double left_width = 0, right_width = 0, strip_height = 0, piece_height = 0;
     double grid_step_mm = 100;                                // 1..10000
     bool snap_on = true;
     std::array<bool, 5> snap_kinds{true, true, true, true, true}; // by SnapKind

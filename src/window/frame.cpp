@@ -25,17 +25,23 @@ struct Layout {
     float left = 0, right = 0, strip = 0, status = 0;
 };
 
+constexpr float gap = 5; // between panels, where it can be dragged
+
 Layout layout_of(const Shell& shell, const Ui& ui, const ImVec2& room) {
-    const auto wanted = [&](double ems, float normal, float most) {
+    // As they come the side panels take less than half of the window; dragged wide they leave the
+    // views two fifths of it.
+    const auto wanted = [&](double ems, float normal, float most, float most_dragged) {
         const float size = (ems > 0 ? static_cast<float>(ems) : normal) * ui.em;
-        return std::clamp(size, ui.em * 6, std::max(ui.em * 6, most));
+        const float limit = ems > 0 ? most_dragged : most;
+        return std::clamp(size, ui.em * 6, std::max(ui.em * 6, limit));
     };
     Layout layout;
-    layout.left = wanted(shell.settings.left_width, 15, room.x * 0.24f);
-    layout.right = wanted(shell.settings.right_width, 20, room.x * 0.28f);
+    layout.left = wanted(shell.settings.left_width, 15, room.x * 0.22f, room.x * 0.28f);
+    layout.right = wanted(shell.settings.right_width, 20, room.x * 0.26f, room.x * 0.31f);
     const float rows =
         static_cast<float>(std::clamp<std::size_t>(shell.answers.rows.size(), 3, 12));
-    layout.strip = wanted(shell.settings.strip_height, 7.2f + rows * 1.2f, room.y * 0.36f);
+    layout.strip =
+        wanted(shell.settings.strip_height, 7.2f + rows * 1.2f, room.y * 0.36f, room.y * 0.7f);
     layout.status = ui.em * 1.7f;
     return layout;
 }
@@ -55,6 +61,7 @@ void splitter(const Ui& ui, const char* name, const ImVec2& size, bool upright, 
 
 void draw_left(Shell& shell, const Ui& ui, const ImVec2& size) {
     ImGui::BeginChild("left", size, true);
+    tag_panel(ui, "panel/left");
     // Narrow tabs, so that both have room for their words in large text as well.
     const ImVec2 narrow = {ui.em * 0.3f, ImGui::GetStyle().FramePadding.y};
     const auto tab = [&](const char* title, const char* name, ImGuiTabItemFlags flags,
@@ -82,18 +89,19 @@ void draw_left(Shell& shell, const Ui& ui, const ImVec2& size) {
 }
 
 void draw_middle(Shell& shell, const Ui& ui, float width, float height, const Layout& layout) {
-    const float gap = 5;
     ImGui::BeginChild("middle", {width, height}, false,
                       ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
     ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
     ImGui::BeginChild("views", {width, height - layout.strip - gap}, false,
                       ImGuiWindowFlags_NoScrollbar | ImGuiWindowFlags_NoScrollWithMouse);
+    tag_panel(ui, "panel/views");
     draw_views(shell, ui);
     ImGui::EndChild();
     ImGui::PopStyleVar();
     splitter(ui, "splitter/strip", {width, gap}, false, -1, layout.strip,
              shell.settings.strip_height);
     ImGui::BeginChild("strip", {width, layout.strip}, true);
+    tag_panel(ui, "panel/strip");
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.em * 0.5f, ui.em * 0.35f});
     draw_strip(shell, ui);
     ImGui::PopStyleVar();
@@ -102,29 +110,33 @@ void draw_middle(Shell& shell, const Ui& ui, float width, float height, const La
 }
 
 void draw_right(Shell& shell, const Ui& ui, const ImVec2& size) {
-    const float top = std::floor(size.y * 0.56f);
+    const float least = std::min(ui.em * 6, size.y * 0.3f); // of each of the two
+    const double ems = shell.settings.piece_height;
+    const float wanted = ems > 0 ? static_cast<float>(ems) * ui.em : size.y * 0.56f;
+    const float top = std::floor(std::clamp(wanted, least, size.y - gap - least));
+    const auto panel = [&](const char* name, const char* tag, float height, auto draw) {
+        ImGui::BeginChild(name, {size.x, height}, true);
+        tag_panel(ui, tag);
+        ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.em * 0.5f, ui.em * 0.35f});
+        draw(shell, ui);
+        ImGui::PopStyleVar();
+        ImGui::EndChild();
+    };
     ImGui::BeginChild("right", size, false, ImGuiWindowFlags_NoScrollbar);
-    ImGui::BeginChild("piece", {size.x, top}, true);
-    draw_piece(shell, ui);
-    ImGui::EndChild();
-    ImGui::Dummy({1, 5});
-    ImGui::BeginChild("findings", {size.x, size.y - top - 5}, true);
-    draw_findings(shell, ui);
-    ImGui::EndChild();
+    panel("piece", "panel/piece", top, draw_piece);
+    splitter(ui, "splitter/piece", {size.x, gap}, false, 1, top, shell.settings.piece_height);
+    panel("findings", "panel/findings", size.y - top - gap, draw_findings);
     ImGui::EndChild();
 }
 
 void draw_desk(Shell& shell, const Ui& ui) {
     const ImVec2 room = ImGui::GetContentRegionAvail();
     const Layout layout = layout_of(shell, ui, room);
-    const float gap = 5, height = room.y - layout.status;
+    const float height = room.y - layout.status;
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0, 0});
-    const auto inside = [&](auto&& draw) {
-        ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.em * 0.5f, ui.em * 0.35f});
-        draw();
-        ImGui::PopStyleVar();
-    };
-    inside([&] { draw_left(shell, ui, {layout.left, height}); });
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {ui.em * 0.5f, ui.em * 0.35f});
+    draw_left(shell, ui, {layout.left, height});
+    ImGui::PopStyleVar();
     ImGui::SameLine(0, 0);
     splitter(ui, "splitter/left", {gap, height}, true, 1, layout.left, shell.settings.left_width);
     ImGui::SameLine(0, 0);
@@ -134,7 +146,7 @@ void draw_desk(Shell& shell, const Ui& ui) {
     splitter(ui, "splitter/right", {gap, height}, true, -1, layout.right,
              shell.settings.right_width);
     ImGui::SameLine(0, 0);
-    inside([&] { draw_right(shell, ui, {layout.right, height}); });
+    draw_right(shell, ui, {layout.right, height});
     ImGui::PopStyleVar();
     draw_status(shell, ui);
 }

@@ -8,6 +8,9 @@
 #include <glm/trigonometric.hpp>
 #include <imgui.h>
 
+#include "window/overlay_marks.h"
+#include "window/view_path.h"
+
 namespace standpoint {
 
 namespace {
@@ -112,9 +115,17 @@ void paint_path(const Shell& shell, const ViewPaint& paint) {
     for (std::size_t i = 0; i + 1 < stations.size(); i += 2)
         paint_line(paint, point_beside(path, stations[i], 0, 2),
                    point_beside(path, stations[i + 1], 0, 2), with_alpha(colour, 0.6));
+}
+
+void paint_path_ends(const Shell& shell, const ViewPaint& paint) {
+    if (paint.camera.kind != ViewKind::plan && paint.camera.kind != ViewKind::round) return;
+    const Path& path = *shell.desk->history.now().path;
+    const std::vector<Station> stations = stations_of(path, 250);
     if (stations.empty()) return;
-    paint_words(paint, point_beside(path, stations.front(), 0, 2), "in", colour);
-    paint_words(paint, point_beside(path, stations.back(), 0, 2), "out", colour);
+    const Colour colour = paint.ui->palette->path;
+    const glm::vec2 above = {0, -paint.ui->em * 1.1f}; // of the handle
+    paint_words(paint, point_beside(path, stations.front(), 0, 2), "in", colour, above);
+    paint_words(paint, point_beside(path, stations.back(), 0, 2), "out", colour, above);
 }
 
 void paint_reference_points(const Shell& shell, const ViewPaint& paint) {
@@ -129,19 +140,14 @@ void paint_reference_points(const Shell& shell, const ViewPaint& paint) {
     }
 }
 
-char letter_of(Grade grade) {
-    return grade == Grade::fail ? 'f' : grade == Grade::warn ? 'w' : 'g';
-}
-
 // Measured widths at each pinch, across the way between the two things that make it.
 void paint_widths(const Shell& shell, const ViewPaint& paint) {
     if (paint.camera.kind != ViewKind::plan || !shell.answers.outcome) return;
     const CheckOutcome& outcome = *shell.answers.outcome;
     if (!outcome.results) return;
-    const Document& document = shell.desk->history.now();
     const auto& widths = outcome.results->walkway.widths;
     const Palette& colours = *paint.ui->palette;
-    const double path_width = document.path->width.mm;
+    const double path_width = shell.desk->history.now().path->width.mm;
     std::vector<double> flagged;
     for (const Finding& finding : outcome.results->walkway.findings) {
         if (!finding.place || !finding.distance || finding.check != "walkway") continue;
@@ -154,25 +160,6 @@ void paint_widths(const Shell& shell, const ViewPaint& paint) {
         });
         const glm::dvec3 a(width.left_point, 3), b(width.right_point, 3);
         paint_line(paint, a, b, bad ? colours.fail : with_alpha(colours.path, 0.45), bad ? 2 : 1);
-    }
-    for (const Finding& finding : outcome.results->walkway.findings) {
-        if (!finding.place || !finding.measured || finding.check != "walkway") continue;
-        paint_words(paint, *finding.place, length_text(document, *finding.measured),
-                    finding.grade == Grade::fail ? colours.fail : colours.warn,
-                    {0, -paint.ui->em * 1.1f});
-    }
-}
-
-void paint_findings(const Shell& shell, const ViewPaint& paint) {
-    if (paint.camera.kind == ViewKind::eye || !shell.answers.outcome ||
-        !shell.answers.outcome->results)
-        return;
-    for (const Finding& finding : shell.answers.outcome->results->findings) {
-        glm::vec2 p;
-        if (finding.grade == Grade::note || !finding.place ||
-            !place_on_screen(paint, *finding.place, p))
-            continue;
-        paint_flag(paint, p, letter_of(finding.grade), paint.ui->em * 0.45f);
     }
 }
 
@@ -246,18 +233,30 @@ void paint_measuring(const Shell& shell, const ViewPaint& paint) {
 void paint_scale_bar(const ViewPaint& paint) {
     if (!is_flat(paint)) return;
     const float em = paint.ui->em;
-    const double length = grid_step_mm(paint.camera.mm_per_pixel, em * 6.0);
+    const double most = std::min(em * 8.0, paint.size.x * 0.3) * paint.camera.mm_per_pixel;
+    double length = std::pow(10.0, std::floor(std::log10(most)));
+    for (const double factor : {5.0, 2.0})
+        if (length * factor <= most) {
+            length *= factor;
+            break;
+        }
     const float width = static_cast<float>(length / paint.camera.mm_per_pixel);
     const ImVec2 right = {paint.low.x + static_cast<float>(paint.size.x) - em,
                           paint.low.y + static_cast<float>(paint.size.y) - em * 0.8f};
     const unsigned ink = packed(paint.ui->palette->ink);
     const float h = em * 0.28f;
-    paint.list->AddRectFilled({right.x - width, right.y - h}, {right.x - width / 2, right.y}, ink);
-    paint.list->AddRect({right.x - width, right.y - h}, right, ink);
     const std::string words =
         length >= 1000 ? fmt::format("{:g} m", length / 1000) : fmt::format("{:g} mm", length);
     const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+    const glm::vec2 low = {right.x - std::max(width, size.x) - em * 0.3f,
+                           right.y - h - size.y - em * 0.1f},
+                    high = {right.x + em * 0.3f, right.y + em * 0.2f};
+    paint.list->AddRectFilled({low.x, low.y}, {high.x, high.y},
+                              packed(with_alpha(paint.ui->palette->paper, 0.85)), 2);
     paint.list->AddText({right.x - size.x, right.y - h - size.y}, ink, words.c_str());
+    paint.list->AddRectFilled({right.x - width, right.y - h}, {right.x - width / 2, right.y}, ink);
+    paint.list->AddRect({right.x - width, right.y - h}, {right.x, right.y}, ink);
+    take_place(paint, low, high);
 }
 
 } // namespace
@@ -315,16 +314,21 @@ void paint_over(const Shell& shell, const ViewPaint& paint) {
         paint_hall(shell, paint);
         paint_sections(shell, paint);
     }
-    paint_section_names(shell, paint);
+    // Words take their places in this order: what is being done, what is wrong, what is there.
     paint_path(shell, paint);
-    paint_reference_points(shell, paint);
+    paint_path_handles(shell, paint);
     paint_widths(shell, paint);
+    paint_scale_bar(paint);
     paint_findings(shell, paint);
     paint_visitor(shell, paint);
-    paint_picked(shell, paint);
     paint_guides(shell, paint);
     paint_measuring(shell, paint);
-    paint_scale_bar(paint);
+    paint_picked(shell, paint);
+    paint_width_words(shell, paint, Grade::fail);
+    paint_reference_points(shell, paint);
+    paint_path_ends(shell, paint);
+    paint_width_words(shell, paint, Grade::warn);
+    paint_section_names(shell, paint);
 }
 
 } // namespace standpoint

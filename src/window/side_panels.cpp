@@ -66,6 +66,7 @@ void draw_sketch(const Ui& ui, const LibraryEntry& entry, const ImVec2& low, flo
 
 constexpr const char* kind_titles[] = {"Models", "Simple forms", "Figures"};
 constexpr float picture_ems = 2.6f;
+constexpr double above_all_mm = 10000; // what is put down there lands on what lies beneath
 
 // The picture of an entry, or its sketch until there is one. Null: none.
 const LibraryImage* image_of(const Shell& shell, const LibraryEntry& entry) {
@@ -98,6 +99,32 @@ void drag_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry, const Lib
     ImGui::EndDragDropSource();
 }
 
+bool is_over(const Section& section, const glm::dvec2& p) {
+    const glm::dvec2 from(section.corner.x.mm, section.corner.y.mm);
+    return p.x >= from.x && p.y >= from.y && p.x <= from.x + section.width.mm &&
+           p.y <= from.y + section.depth.mm;
+}
+
+// Where an entry lands that is pressed twice: in the middle of the active view, or of the base
+// where that is beside it.
+glm::dvec3 landing(const Shell& shell) {
+    const View& view = shell.views[static_cast<std::size_t>(shell.active_view)];
+    const auto& sections = *shell.desk->history.now().sections;
+    glm::dvec2 low(1e300), high(-1e300);
+    for (const Section& section : sections) {
+        const glm::dvec2 from(section.corner.x.mm, section.corner.y.mm);
+        low = glm::min(low, from);
+        high = glm::max(high, from + glm::dvec2(section.width.mm, section.depth.mm));
+    }
+    for (const glm::dvec2& middle : {glm::dvec2(view.camera.middle), (low + high) * 0.5})
+        for (const Section& section : sections)
+            if (is_over(section, middle)) return {middle, above_all_mm};
+    if (sections.empty()) return {glm::dvec2(view.camera.middle), above_all_mm};
+    const Section& first = sections.front(); // the base has a gap in its middle
+    return {first.corner.x.mm + first.width.mm / 2, first.corner.y.mm + first.depth.mm / 2,
+            above_all_mm};
+}
+
 void draw_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry) {
     const float size = ui.em * picture_ems;
     const ImVec2 low = ImGui::GetCursorScreenPos();
@@ -111,10 +138,7 @@ void draw_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry) {
         entry.name + "\nDrag it into a view, or press twice to put it in the middle.";
     if (image && !image->problem.empty()) about += "\nIt cannot be shown: " + image->problem;
     tip(about);
-    if (pressed && ImGui::IsMouseDoubleClicked(0)) {
-        const View& view = shell.views[static_cast<std::size_t>(shell.active_view)];
-        put_entry(shell, entry, glm::dvec3(glm::dvec2(view.camera.middle), 10000));
-    }
+    if (pressed && ImGui::IsMouseDoubleClicked(0)) put_entry(shell, entry, landing(shell));
     drag_entry(shell, ui, entry, image);
     ImGui::PopID();
     draw_picture(shell, ui, entry, image, low, size);

@@ -15,6 +15,7 @@ namespace {
 
 struct StripPlace { // where the cells of a row lie, pixels
     float left = 0, width = 1;
+    float share = 0;   // width of the column before them
     double length = 1; // of the path, mm
     float x(double distance) const { return left + width * static_cast<float>(distance / length); }
 };
@@ -65,6 +66,11 @@ void toggle_fold(Shell& shell, const std::string& target) {
         shell.answers.rows = strip_rows(*shell.answers.outcome, open);
 }
 
+std::string share_words(const StripRow& row) {
+    if (!row.checked) return "off";
+    return fmt::format("{}{:.0f} %", row.aim == Aim::hide ? "hide " : "", row.share_of_path * 100);
+}
+
 void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRow& row,
               std::size_t index) {
     const float h = ui.em * 1.15f;
@@ -74,18 +80,15 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
     const std::string name =
         folded ? spoken(row.name, row.target) : "    " + spoken(row.visitor_name, row.visitor);
     if (ImGui::Selectable("##name", shell.scrub.look_at == row.target && folded, 0,
-                          {place.left - low.x - ui.em * 4.2f, h}))
+                          {place.left - low.x - place.share, h}))
         toggle_fold(shell, row.target);
     tag_item(ui, fmt::format("strip/name{}", index));
     tip(fmt::format("{}: {:.0f} % of the path{}\nPress to show each visitor.", name,
                     row.share_of_path * 100, row.aim == Aim::hide ? ", and should not show" : ""));
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->AddText(low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet),
-                  shortened(name, place.left - ui.em * 4.2f - low.x).c_str());
-    const std::string share = row.checked
-                                  ? fmt::format("{}{:.0f} %", row.aim == Aim::hide ? "hide " : "",
-                                                row.share_of_path * 100)
-                                  : "off";
+                  shortened(name, place.left - place.share - low.x).c_str());
+    const std::string share = share_words(row);
     list->AddText({place.left - ui.em * 0.5f - ImGui::CalcTextSize(share.c_str()).x, low.y},
                   packed(ui.palette->ink_quiet), share.c_str());
     ImGui::SetCursorScreenPos({place.left, low.y});
@@ -108,7 +111,7 @@ void draw_axis(Shell& shell, const Ui& ui, const StripPlace& place) {
     tag_item(ui, "strip/axis");
     if (ImGui::IsItemActive()) scrub_to(shell, place, "");
     ImDrawList* list = ImGui::GetWindowDrawList();
-    const double step = grid_step_mm(place.length / place.width, ui.em * 3.5);
+    const double step = grid_step_mm(place.length / place.width, ui.em * 2.5);
     for (double d = 0; d <= place.length + 1; d += step) {
         list->AddLine({place.x(d), low.y}, {place.x(d), low.y + h * 0.25f},
                       packed(ui.palette->frame));
@@ -116,7 +119,10 @@ void draw_axis(Shell& shell, const Ui& ui, const StripPlace& place) {
         list->AddText({place.x(d) - ImGui::CalcTextSize(text.c_str()).x / 2, low.y + h * 0.2f},
                       packed(ui.palette->ink_quiet), text.c_str());
     }
-    list->AddText(low, packed(ui.palette->ink_quiet), "metres along the path");
+    const float before = place.left - low.x - ui.em * 0.8f;
+    const char* words = "metres along the path";
+    list->AddText(low, packed(ui.palette->ink_quiet),
+                  text_width(words) <= before ? words : shortened("metres", before).c_str());
     ImGui::SetCursorScreenPos({low.x, low.y + h});
 }
 
@@ -152,19 +158,21 @@ void draw_widths(Shell& shell, const Ui& ui, const StripPlace& place) {
                       packed(ui.palette->ink), 1);
     list->AddRect({place.left, low.y}, {place.left + place.width, low.y + h},
                   packed(ui.palette->rule));
-    list->AddText(low, packed(ui.palette->ink), "Width of the way");
+    const float before = place.left - low.x - ui.em * 0.5f;
+    list->AddText(low, packed(ui.palette->ink), shortened("Width of the way", before).c_str());
     if (widths.narrowest) {
         const std::string least =
             "least " + length_text(shell.desk->history.now(), widths.narrowest->width);
-        list->AddText({low.x, low.y + ui.em}, packed(ui.palette->ink_quiet), least.c_str());
+        list->AddText({low.x, low.y + ui.em}, packed(ui.palette->ink_quiet),
+                      shortened(least, before).c_str());
     }
     ImGui::SetCursorScreenPos({low.x, low.y + h + 3});
 }
 
-void visitor_choice(Shell& shell, const Ui& ui) {
+void visitor_choice(Shell& shell, const Ui& ui, float width) {
     const Document& document = shell.desk->history.now();
     const Visitor* now = find_visitor(document, shell.scrub.visitor);
-    ImGui::SetNextItemWidth(ui.em * 13);
+    ImGui::SetNextItemWidth(width);
     const bool open =
         ImGui::BeginCombo("##visitor", now ? spoken(now->name, now->id).c_str() : "no visitor");
     tag_item(ui, "strip/visitor");
@@ -177,42 +185,79 @@ void visitor_choice(Shell& shell, const Ui& ui) {
         ImGui::EndCombo();
     }
     tip("Whose eyes the eye view shows. V: the next one");
-    ImGui::SameLine();
+}
+
+// Where the visitor stands, in as many words as have room.
+std::string where_words(const Shell& shell, float room) {
     const char* lanes[] = {"left", "middle", "right"};
-    const std::string where =
-        fmt::format("at {} on the {} lane", length_text(document, shell.scrub.distance_mm),
-                    lanes[shell.scrub.lane]);
-    ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(where.c_str());
-    ImGui::SameLine();
+    const std::string at = length_text(shell.desk->history.now(), shell.scrub.distance_mm);
+    const char* lane = lanes[shell.scrub.lane];
+    for (const std::string& words :
+         {fmt::format("at {} on the {} lane", at, lane), fmt::format("{}, {} lane", at, lane),
+          fmt::format("{}, {}", at, lane)})
+        if (text_width(words) <= room) return words;
+    return shortened(at, room);
+}
+
+struct State {
+    const char* words = "";
+    Colour colour;
+};
+
+State state_of(const Shell& shell, const Palette& colours) {
+    const auto& outcome = shell.answers.outcome;
+    if (outcome && outcome->revision != shell.desk->revision) return {"stale", colours.warn};
+    if (outcome && outcome->rough()) return {"rough", colours.warn};
+    return {outcome ? "" : "not checked yet", colours.ink_quiet};
+}
+
+// Visitor, steps and lane; where they stand beside them, or beneath where there is no room.
+void visitor_row(Shell& shell, const Ui& ui) {
+    const float room = ImGui::GetContentRegionAvail().x, gap = ui.em * 0.5f;
+    const float buttons = button_width("<") + button_width(">") + button_width("Lane") + 3 * gap;
+    const float start = ImGui::GetCursorScreenPos().x;
+    visitor_choice(shell, ui, std::clamp(room - buttons, ui.em * 5, ui.em * 12));
+    ImGui::SameLine(0, gap);
     if (button(ui, "strip/back", "<")) act(shell, Action::walk_back);
-    ImGui::SameLine();
+    tip("A step back along the path");
+    ImGui::SameLine(0, gap);
     if (button(ui, "strip/on", ">")) act(shell, Action::walk_on);
-    ImGui::SameLine();
+    tip("A step on along the path");
+    ImGui::SameLine(0, gap);
     if (button(ui, "strip/lane", "Lane")) act(shell, Action::next_lane);
-    ImGui::SameLine();
-    const bool stale =
-        shell.answers.outcome && shell.answers.outcome->revision != shell.desk->revision;
-    if (stale)
-        coloured_text(ui, ui.palette->warn, "stale");
-    else if (shell.answers.outcome && shell.answers.outcome->rough())
-        coloured_text(ui, ui.palette->warn, "rough");
-    else
-        quiet_text(ui, shell.answers.outcome ? "" : "not checked yet");
+    tip("To the left, middle or right lane of the path");
+    const State state = state_of(shell, *ui.palette);
+    const float state_room = *state.words ? text_width(state.words) + gap : 0;
+    const float beside = start + room - ImGui::GetItemRectMax().x - gap - state_room;
+    const bool fits = beside >= text_width(where_words(shell, 0.0f)) && beside >= ui.em * 8;
+    if (fits) {
+        ImGui::SameLine(0, gap);
+        ImGui::AlignTextToFramePadding();
+    }
+    ImGui::TextUnformatted(where_words(shell, fits ? beside : room - state_room).c_str());
+    tag_item(ui, "strip/where");
+    if (!*state.words) return;
+    ImGui::SameLine(0, gap);
+    line_text(ui, state.colour, state.words, start + room - ImGui::GetItemRectMax().x - gap);
+    tag_item(ui, "strip/state");
 }
 
 } // namespace
 
 void draw_strip(Shell& shell, const Ui& ui) {
-    visitor_choice(shell, ui);
+    visitor_row(shell, ui);
     const ImVec2 low = ImGui::GetCursorScreenPos();
     StripPlace place;
     const float room = ImGui::GetContentRegionAvail().x;
-    const float names = std::min(ui.em * 20, room * 0.4f);
+    const float names = std::min(ui.em * 20, room * 0.42f);
     place.left = low.x + names;
-    place.width = std::max(10.0f, room - names - ui.em);
+    place.width = std::max(10.0f, room - names - ui.em * 0.6f); // half of the last figure
+    for (const StripRow& row : shell.answers.rows)
+        place.share = std::max(place.share, text_width(share_words(row)) + ui.em);
     place.length = std::max(1.0, path_length(*shell.desk->history.now().path));
     draw_axis(shell, ui, place);
+    if (shell.desk->history.now().targets->empty())
+        quiet_text(ui, "Pick a piece and press Must be seen: it gets a row here.");
     for (std::size_t i = 0; i < shell.answers.rows.size(); ++i) {
         const StripRow row = shell.answers.rows[i]; // folding may replace the rows
         draw_row(shell, ui, place, row, i);

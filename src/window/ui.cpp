@@ -81,6 +81,37 @@ std::string shortened(const std::string& text, float width) {
     return "";
 }
 
+std::string shortened_front(const std::string& text, float width) {
+    if (text_width(text) <= width) return text;
+    for (std::size_t from = 1; from < text.size(); ++from) {
+        if ((static_cast<unsigned char>(text[from]) & 0xc0) == 0x80) continue;
+        const std::string now = "\xe2\x80\xa6" + text.substr(from);
+        if (text_width(now) <= width) return now;
+    }
+    return "";
+}
+
+void line_text(const Ui&, const Colour& colour, const std::string& text, float width) {
+    const std::string shown = shortened(text, width);
+    ImGui::PushStyleColor(ImGuiCol_Text, vec(colour));
+    ImGui::TextUnformatted(shown.c_str());
+    ImGui::PopStyleColor();
+    if (shown != text) tip(text);
+}
+
+float button_width(const char* label) {
+    return ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x;
+}
+
+float text_width(const std::string& text) {
+    return ImGui::CalcTextSize(text.c_str()).x;
+}
+
+void tag_panel(const Ui& ui, std::string_view name) {
+    const ImVec2 low = ImGui::GetWindowPos(), size = ImGui::GetWindowSize();
+    tag_rect(ui, name, {low.x, low.y}, {low.x + size.x, low.y + size.y});
+}
+
 void coloured_text(const Ui&, const Colour& colour, const std::string& text) {
     ImGui::PushStyleColor(ImGuiCol_Text, vec(colour));
     ImGui::PushTextWrapPos(0);
@@ -163,7 +194,7 @@ void apply_style(const Palette& p, float scale) {
     c[ImGuiCol_Tab] = c[ImGuiCol_TabUnfocused] = vec(p.panel);
     c[ImGuiCol_TabHovered] = vec(p.field_over);
     c[ImGuiCol_TabActive] = c[ImGuiCol_TabUnfocusedActive] = vec(mixed(p.panel, p.picked, 0.28));
-    c[ImGuiCol_PlotHistogram] = vec(p.picked);
+    c[ImGuiCol_PlotHistogram] = vec(mixed(p.field, p.picked, 0.3)); // words lie on it
     c[ImGuiCol_TableHeaderBg] = vec(p.board);
     c[ImGuiCol_TableBorderStrong] = c[ImGuiCol_TableBorderLight] = vec(p.rule);
     c[ImGuiCol_TableRowBg] = c[ImGuiCol_TableRowBgAlt] = {0, 0, 0, 0};

@@ -44,6 +44,14 @@ bool switch_button(const Ui& ui, const char* name, const char* label, bool on);
 void tip(const std::string& text);
 // The text, or as much of its beginning as fits that width with an ellipsis after it.
 std::string shortened(const std::string& text, float width);
+// The same of its end: the names of files matter more than of the folders above them.
+std::string shortened_front(const std::string& text, float width);
+// One line that never runs out of its width; the tooltip has the whole text where it is shortened.
+void line_text(const Ui& ui, const Colour& colour, const std::string& text, float width);
+float button_width(const char* label); // pixels, as `button` draws it
+float text_width(const std::string& text);
+// The whole of the window or panel that is open, under that name.
+void tag_panel(const Ui& ui, std::string_view name);
 void quiet_text(const Ui& ui, const std::string& text);
 void coloured_text(const Ui& ui, const Colour& colour, const std::string& text);
 // Heading of a panel: small capitals over a rule.

@@ -85,14 +85,52 @@ void paint_cross(const ViewPaint& paint, const glm::dvec3& at, float radius, con
     paint.list->AddLine({p.x, p.y - radius}, {p.x, p.y + radius}, packed(colour), 1.5f);
 }
 
+void take_place(const ViewPaint& paint, const glm::vec2& low, const glm::vec2& high) {
+    if (paint.taken) paint.taken->places.push_back({low, high});
+}
+
+namespace {
+
+bool is_free(const ViewPaint& paint, const glm::vec2& low, const glm::vec2& high) {
+    const glm::vec2 end = paint.low + glm::vec2(paint.size);
+    if (low.x < paint.low.x || low.y < paint.low.y || high.x > end.x || high.y > end.y)
+        return false;
+    for (const TaggedRect& other : paint.taken->places)
+        if (low.x < other.high.x && other.low.x < high.x && low.y < other.high.y &&
+            other.low.y < high.y)
+            return false;
+    return true;
+}
+
+// Moved so that words of that size lie on nothing else, in view; false: there is no such place.
+bool find_room(const ViewPaint& paint, const glm::vec2& at, const glm::vec2& size,
+               const glm::vec2& wanted, glm::vec2& moved) {
+    const float aside = size.x / 2 + paint.ui->em * 0.7f, over = size.y / 2 + paint.ui->em * 0.5f;
+    for (const glm::vec2& by :
+         {wanted, -wanted, glm::vec2(aside, 0), glm::vec2(-aside, 0), glm::vec2(0, -over),
+          glm::vec2(0, over), glm::vec2(aside, -over), glm::vec2(-aside, -over),
+          glm::vec2(aside, over), glm::vec2(-aside, over)}) {
+        const glm::vec2 low = at + by - size / 2.0f;
+        if (!is_free(paint, low, low + size)) continue;
+        moved = by;
+        return true;
+    }
+    return false;
+}
+
+} // namespace
+
 void paint_words(const ViewPaint& paint, const glm::dvec3& at, const std::string& words,
-                 const Colour& colour, const glm::vec2& moved) {
-    glm::vec2 p;
+                 const Colour& colour, const glm::vec2& wanted) {
+    glm::vec2 p, moved = wanted;
     if (!place_on_screen(paint, at, p)) return;
     const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+    const float pad = paint.ui->em * 0.2f;
+    const glm::vec2 whole = {size.x + 2 * pad, size.y};
+    if (paint.taken && !find_room(paint, p, whole, wanted, moved)) return;
     const ImVec2 low = {std::floor(p.x + moved.x - size.x / 2),
                         std::floor(p.y + moved.y - size.y / 2)};
-    const float pad = paint.ui->em * 0.2f;
+    take_place(paint, {low.x - pad, low.y}, {low.x + size.x + pad, low.y + size.y});
     paint.list->AddRectFilled({low.x - pad, low.y}, {low.x + size.x + pad, low.y + size.y},
                               packed(with_alpha(paint.ui->palette->paper, 0.85)), 2);
     paint.list->AddText(low, packed(colour), words.c_str());
@@ -109,6 +147,8 @@ void paint_flag(const ViewPaint& paint, const glm::vec2& p, char kind, float r) 
     } else if (kind == 'w') {
         paint.list->AddTriangleFilled({p.x, p.y - r}, {p.x + r, p.y + r * 0.8f},
                                       {p.x - r, p.y + r * 0.8f}, packed(colours.warn));
+        paint.list->AddTriangle({p.x, p.y - r}, {p.x + r, p.y + r * 0.8f},
+                                {p.x - r, p.y + r * 0.8f}, packed(colours.panel), 1);
     } else {
         paint.list->AddCircle(vec(p), r * 0.8f, packed(colours.good), 0, 2);
     }

@@ -104,36 +104,113 @@ ViewPointer pointer_now(const glm::vec2& low, bool inside) {
     return p;
 }
 
-void draw_title(Shell& shell, const Ui& ui, int index, const glm::vec2& low, float width) {
-    View& view = shell.views[static_cast<std::size_t>(index)];
-    const bool active = shell.active_view == index;
-    ImGui::SetCursorScreenPos({low.x + ui.em * 0.4f, low.y + ui.em * 0.3f});
-    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.em * 0.35f, 1});
-    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {2, 0});
+// How the row over a view is laid out in the width that it has.
+struct TitleRow {
+    bool buttons = true; // a button for each kind; else one drop-down with the kind that is shown
+    float kinds = 0;     // width of them, pixels
+    float field = 0;     // of the cut's height; 0: no field
+    bool words = false;  // "cut at" before it
+    float whole = 0;
+};
+
+constexpr float kind_gap = 2; // between the buttons, pixels
+
+// With the style of the row pushed.
+TitleRow title_row(const Ui& ui, const View& view, float width) {
+    const float room = width - ui.em * 0.8f;
+    float buttons = 0, widest = 0;
+    for (const char* kind : view_kind_names) {
+        buttons += button_width(kind) + (buttons > 0 ? kind_gap : 0);
+        widest = std::max(widest, button_width(kind));
+    }
+    const bool cut = view.cut_height && view.camera.kind == ViewKind::plan;
+    const float least_field = ui.em * 4, words = text_width("cut at") + ui.em * 1.4f;
+    TitleRow row;
+    row.buttons = buttons + (cut ? least_field + ui.em : 0) <= room;
+    row.kinds = row.buttons ? buttons : std::min(room, widest + ImGui::GetFrameHeight() + ui.em);
+    row.whole = row.kinds;
+    if (!cut) return row;
+    row.words = row.kinds + words + least_field <= room;
+    const float before = row.words ? words : ui.em * 0.5f;
+    row.field = std::clamp(room - row.kinds - before, ui.em, ui.em * 6);
+    row.whole = row.kinds + before + row.field;
+    return row;
+}
+
+void choose_kind(Shell& shell, int index, int kind) {
+    shell.active_view = index;
+    act(shell, static_cast<Action>(static_cast<int>(Action::plan) + kind));
+}
+
+void kind_buttons(Shell& shell, const Ui& ui, int index) {
+    const View& view = shell.views[static_cast<std::size_t>(index)];
     for (int kind = 0; kind < view_kind_count; ++kind) {
         if (kind > 0) ImGui::SameLine();
         const std::string name = fmt::format("view{}/kind{}", index, kind);
         const bool on = view.camera.kind == static_cast<ViewKind>(kind);
-        if (switch_button(ui, name.c_str(), view_kind_names[kind], on)) {
-            shell.active_view = index;
-            act(shell, static_cast<Action>(static_cast<int>(Action::plan) + kind));
-        }
+        if (switch_button(ui, name.c_str(), view_kind_names[kind], on))
+            choose_kind(shell, index, kind);
     }
-    if (view.cut_height && view.camera.kind == ViewKind::plan) {
-        ImGui::SameLine(0, ui.em);
+}
+
+void kind_choice(Shell& shell, const Ui& ui, int index, float width) {
+    const ViewKind now = shell.views[static_cast<std::size_t>(index)].camera.kind;
+    ImGui::SetNextItemWidth(width);
+    const bool open = ImGui::BeginCombo("##kind", view_kind_names[static_cast<int>(now)]);
+    tag_item(ui, fmt::format("view{}/kinds", index));
+    if (!open) return;
+    for (int kind = 0; kind < view_kind_count; ++kind) {
+        if (ImGui::Selectable(view_kind_names[kind], now == static_cast<ViewKind>(kind)))
+            choose_kind(shell, index, kind);
+        tag_item(ui, fmt::format("view{}/kind{}", index, kind));
+    }
+    ImGui::EndCombo();
+}
+
+void cut_field(Shell& shell, const Ui& ui, int index, const TitleRow& row) {
+    View& view = shell.views[static_cast<std::size_t>(index)];
+    ImGui::SameLine(0, row.words ? ui.em : ui.em * 0.5f);
+    if (row.words) {
         quiet_text(ui, "cut at");
         ImGui::SameLine(0, ui.em * 0.4f);
-        std::string text = length_text(shell.desk->history.now(), *view.cut_height);
-        if (text_field(ui, fmt::format("view{}/cut", index).c_str(), text, ui.em * 6)) {
-            const auto typed = parse_length_mm(text);
-            if (typed) view.cut_height = *typed;
-        }
-        tip("Height above the hall floor; what lies above is left out. Any unit.");
     }
+    std::string text = length_text(shell.desk->history.now(), *view.cut_height);
+    if (text_field(ui, fmt::format("view{}/cut", index).c_str(), text, row.field)) {
+        const auto typed = parse_length_mm(text);
+        if (typed) view.cut_height = *typed;
+    }
+    tip("Height above the hall floor; what lies above is left out. Any unit.");
+}
+
+void push_title_style(const Ui& ui) {
+    ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {ui.em * 0.35f, 1});
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {kind_gap, 0});
+}
+
+void draw_title(Shell& shell, const Ui& ui, int index, const glm::vec2& low, float width) {
+    const View& view = shell.views[static_cast<std::size_t>(index)];
+    const bool active = shell.active_view == index;
+    ImGui::SetCursorScreenPos({low.x + ui.em * 0.4f, low.y + ui.em * 0.3f});
+    push_title_style(ui);
+    const TitleRow row = title_row(ui, view, width);
+    if (row.buttons)
+        kind_buttons(shell, ui, index);
+    else
+        kind_choice(shell, ui, index, row.kinds);
+    if (row.field > 0 && view.cut_height) cut_field(shell, ui, index, row);
     ImGui::PopStyleVar(2);
     if (active)
         ImGui::GetWindowDrawList()->AddRect({low.x, low.y}, {low.x + width, view.high.y},
                                             packed(ui.palette->picked), 0, 0, 1.5f);
+}
+
+// Where the row over the view will lie, so that words in the drawing keep away from it.
+TaggedRect title_place(const Ui& ui, const View& view, const glm::vec2& low, float width) {
+    push_title_style(ui);
+    const TitleRow row = title_row(ui, view, width);
+    const float height = ImGui::GetFrameHeight();
+    ImGui::PopStyleVar(2);
+    return {low, low + glm::vec2(row.whole + ui.em * 0.8f, height + ui.em * 0.6f)};
 }
 
 void accept_drop(Shell& shell) {
@@ -174,7 +251,9 @@ void draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->PushClipRect({low.x, low.y}, {low.x + extent.x, low.y + extent.y}, true);
     draw_picture(shell, ui, index, size, low);
-    const ViewPaint paint = {&ui, list, view.camera, size, low};
+    Taken taken;
+    taken.places.push_back(title_place(ui, view, low, extent.x));
+    const ViewPaint paint = {&ui, list, view.camera, size, low, &taken};
     paint_over(shell, paint);
     if (shell.pointer.drag == Drag::rectangle && shell.pointer.view == index) {
         const glm::vec2 from = low + glm::vec2(shell.pointer.start);
