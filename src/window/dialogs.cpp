@@ -1,6 +1,5 @@
-// The dialogs: files, unsaved work, recovery, sheets, repeat, ratio, keys and settings.
+// The dialogs: unsaved work, recovery, sheets, repeat, ratio; and what holds every dialog.
 #include <algorithm>
-#include <cstdlib>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -11,40 +10,17 @@
 #include "desk/piece_fields.h"
 #include "desk/typed.h"
 #include "window/answers.h"
-#include "window/overlay.h"
+#include "window/dialogs.h"
 #include "window/panels.h"
-#include "window/piece_rows.h"
 
 namespace standpoint {
 
 namespace {
 
-void close(Shell& shell) {
-    shell.dialog = Dialog::none;
-    ImGui::CloseCurrentPopup();
-}
+constexpr float most_of_screen = 0.95f;
 
-std::string folder_of(const std::string& file) {
-    const std::size_t slash = file.rfind('/');
-    return slash == std::string::npos ? "" : file.substr(0, slash);
-}
-
-void prepare_browser(Shell& shell) {
-    FileDialog& browser = shell.browser;
-    browser.saving = shell.dialog == Dialog::save_as;
-    browser.endings = shell.dialog == Dialog::bring_in ? std::vector<std::string>{".glb", ".gltf"}
-                                                       : std::vector<std::string>{".json"};
-    const char* home = std::getenv("HOME");
-    browser.home = home ? home : "";
-    browser.message.clear();
-    std::string folder = shell.desk ? folder_of(shell.desk->file) : "";
-    if (folder.empty() && !shell.settings.recent.empty())
-        folder = folder_of(shell.settings.recent.front().path);
-    if (folder.empty()) folder = browser.folder.empty() ? browser.home : browser.folder;
-    go_to_folder(browser, folder.empty() ? "/" : folder);
-    browser.typed = browser.saving ? "scene.scene.json" : "";
-    if (browser.saving && shell.desk && !shell.desk->file.empty())
-        browser.typed = shell.desk->file.substr(shell.desk->file.rfind('/') + 1);
+void words(const Ui& ui, const std::string& text) {
+    coloured_text(ui, ui.palette->ink, text);
 }
 
 void prepare(Shell& shell) {
@@ -56,106 +32,42 @@ void prepare(Shell& shell) {
         break;
     case Dialog::sheets:
         if (shell.sheets_folder.empty() && shell.desk)
-            shell.sheets_folder =
-                (shell.desk->file.empty() ? "." : folder_of(shell.desk->file)) + "/sheets";
+            shell.sheets_folder = (shell.desk->file.empty()
+                                       ? "."
+                                       : shell.desk->file.substr(0, shell.desk->file.rfind('/'))) +
+                                  "/sheets";
         break;
     default:
         break;
     }
 }
 
-// What a chosen file is for.
-void take_choice(Shell& shell, const Choice& choice) {
-    const Dialog dialog = shell.dialog;
-    if (choice.kind == ChoiceKind::open) {
-        close(shell);
-        if (dialog == Dialog::open)
-            open_file(shell, choice.path);
-        else
-            drop_file(shell, choice.path);
-    } else if (choice.kind == ChoiceKind::save) {
-        close(shell);
-        if (save_to(shell, choice.path) && shell.after != After::nothing) do_after(shell);
-    } else if (choice.kind == ChoiceKind::ask_overwrite) {
-        shell.typed_file = choice.path;
-    }
-}
-
-void draw_browser(Shell& shell, const Ui& ui) {
-    FileDialog& browser = shell.browser;
-    if (button(ui, "files/up", "Up")) go_up(browser);
-    ImGui::SameLine();
-    if (button(ui, "files/home", "Home")) go_home(browser);
-    ImGui::SameLine();
-    quiet_text(ui, browser.folder);
-    ImGui::BeginChild("rows", {ui.em * 36, ui.em * 18}, true);
-    Choice choice;
-    for (const FileRow& row : std::vector<FileRow>(browser.rows)) {
-        const std::string label = row.folder ? row.name + "/" : row.name;
-        if (ImGui::Selectable(label.c_str(), false,
-                              ImGuiSelectableFlags_AllowDoubleClick |
-                                  ImGuiSelectableFlags_DontClosePopups)) {
-            if (row.folder || ImGui::IsMouseDoubleClicked(0))
-                choice = choose_row(browser, row);
-            else
-                browser.typed = row.name;
-        }
-        tag_item(ui, "files/" + row.name);
-    }
-    ImGui::EndChild();
-    if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
-    std::string typed = browser.typed;
-    const bool entered = text_field(ui, "files/typed", typed, ui.em * 26, "name or path") &&
-                         ImGui::IsKeyPressed(257);
-    browser.typed = typed;
-    ImGui::SameLine();
-    const char* verb = browser.saving ? "Save" : shell.dialog == Dialog::open ? "Open" : "Bring in";
-    if (button(ui, "files/choose", verb) || entered) choice = choose(browser);
-    ImGui::SameLine();
-    if (button(ui, "files/cancel", "Cancel")) {
-        shell.after = After::nothing;
-        return close(shell);
-    }
-    if (!browser.message.empty()) coloured_text(ui, ui.palette->fail, browser.message);
-    if (!shell.typed_file.empty()) {
-        coloured_text(ui, ui.palette->warn, shell.typed_file + " is there already.");
-        if (button(ui, "files/overwrite", "Write over it")) {
-            choice = {ChoiceKind::save, shell.typed_file};
-            shell.typed_file.clear();
-        }
-        ImGui::SameLine();
-        if (button(ui, "files/keep", "Keep it")) shell.typed_file.clear();
-    }
-    if (choice.kind != ChoiceKind::nothing) take_choice(shell, choice);
-}
-
 void draw_unsaved(Shell& shell, const Ui& ui) {
-    ImGui::TextUnformatted("This scene has changes that are not saved.");
+    words(ui, "This scene has changes that are not saved.");
     if (button(ui, "unsaved/save", "Save")) {
-        close(shell);
+        close_dialog(shell);
         if (save_now(shell)) do_after(shell);
         return;
     }
     ImGui::SameLine();
     if (button(ui, "unsaved/discard", "Do not save")) {
-        close(shell);
+        close_dialog(shell);
         return do_after(shell);
     }
     ImGui::SameLine();
     if (button(ui, "unsaved/cancel", "Cancel")) {
         shell.after = After::nothing;
-        close(shell);
+        close_dialog(shell);
     }
 }
 
 void draw_recover(Shell& shell, const Ui& ui) {
-    ImGui::TextUnformatted("The program ended before these were saved:");
+    words(ui, "The program ended before these were saved:");
     for (std::size_t i = 0; i < shell.left_behind.size(); ++i) {
         const Recovery left = shell.left_behind[i];
         ImGui::PushID(static_cast<int>(i));
         ImGui::Separator();
-        ImGui::TextUnformatted(
-            left.readable() ? (left.title.empty() ? "A scene" : left.title.c_str()) : "Unreadable");
+        words(ui, left.readable() ? (left.title.empty() ? "A scene" : left.title) : "Unreadable");
         quiet_text(ui, left.readable()
                            ? fmt::format("{}  {}",
                                          left.original.empty() ? "never saved" : left.original,
@@ -178,28 +90,28 @@ void draw_recover(Shell& shell, const Ui& ui) {
         shell.left_behind.erase(shell.left_behind.begin() + static_cast<std::ptrdiff_t>(i));
         break;
     }
-    if (shell.left_behind.empty() || button(ui, "recover/later", "Later")) close(shell);
+    if (shell.left_behind.empty() || button(ui, "recover/later", "Later")) close_dialog(shell);
 }
 
 void draw_sheets(Shell& shell, const Ui& ui) {
-    ImGui::TextUnformatted("Folder for sheets.pdf and placements.csv");
-    text_field(ui, "sheets/folder", shell.sheets_folder, ui.em * 32);
+    words(ui, "Folder for sheets.pdf and placements.csv");
+    text_field(ui, "sheets/folder", shell.sheets_folder, -1);
     for (const std::string& caution : cautions())
         quiet_text(ui, caution);
     if (button(ui, "sheets/make", "Make them", !shell.job)) {
         shell.job = std::make_unique<BackgroundJob>(
             "sheets", sheets_job(shell.desk->history.now(), shell.desk->file, shell.sheets_folder));
         say_done(shell, "Making the sheets ...");
-        return close(shell);
+        return close_dialog(shell);
     }
     for (const std::string& file : shell.made_files) {
-        ImGui::Bullet();
-        ImGui::TextUnformatted(file.c_str());
-        ImGui::SameLine();
         if (button(ui, ("sheets/open" + file).c_str(), "Open")) shell.open_outside = file;
+        ImGui::SameLine();
+        ImGui::AlignTextToFramePadding();
+        quiet_text(ui, shortened_front(file, ImGui::GetContentRegionAvail().x));
+        tip(file);
     }
-    ImGui::SameLine();
-    if (button(ui, "sheets/close", "Close")) close(shell);
+    if (button(ui, "sheets/close", "Close")) close_dialog(shell);
 }
 
 void draw_repeat(Shell& shell, const Ui& ui) {
@@ -228,24 +140,26 @@ void draw_repeat(Shell& shell, const Ui& ui) {
         repeat.count = count;
         Result<Copied> copied = repeat_along(document, shell.desk->selected, repeat);
         if (!copied.ok()) return say_error(shell, copied.error());
-        if (do_edit(shell, copied->edit)) close(shell);
+        if (do_edit(shell, copied->edit)) close_dialog(shell);
     };
     if (button(ui, "repeat/across", "Across")) go({1, 0});
     ImGui::SameLine();
     if (button(ui, "repeat/deep", "Deep")) go({0, 1});
     ImGui::SameLine();
-    if (button(ui, "repeat/cancel", "Cancel")) close(shell);
+    if (button(ui, "repeat/cancel", "Cancel")) close_dialog(shell);
     if (shell.message_is_error) coloured_text(ui, ui.palette->fail, shell.message);
 }
 
 void draw_ratio(Shell& shell, const Ui& ui) {
     const Document& document = shell.desk->history.now();
-    ImGui::TextUnformatted("How big it is, and how big it is to be built");
-    text_field(ui, "ratio/original", shell.original_size, ui.em * 10, "original");
-    ImGui::SameLine();
+    words(ui, "How big it is, and how big it is to be built");
+    const float gap = ui.em * 0.5f, becomes = text_width("becomes") + 2 * gap;
+    const float field = (ImGui::GetContentRegionAvail().x - becomes) / 2;
+    text_field(ui, "ratio/original", shell.original_size, field, "original");
+    ImGui::SameLine(0, gap);
     ImGui::TextUnformatted("becomes");
-    ImGui::SameLine();
-    text_field(ui, "ratio/built", shell.built_size, ui.em * 10, "built");
+    ImGui::SameLine(0, gap);
+    text_field(ui, "ratio/built", shell.built_size, field, "built");
     const bool both = !shell.original_size.empty() && !shell.built_size.empty();
     const Result<Ratio> ratio =
         ratio_from_typed(shell.original_size, shell.built_size, document.settings->units);
@@ -253,7 +167,7 @@ void draw_ratio(Shell& shell, const Ui& ui) {
         quiet_text(ui, fmt::format("{:.5g}:1, built over original", ratio->value));
         if (button(ui, "ratio/apply", "Use it") &&
             do_edit(shell, set_ratio(document, shell.desk->selected, *ratio)))
-            return close(shell);
+            return close_dialog(shell);
         ImGui::SameLine();
     } else if (both) {
         coloured_text(ui, ui.palette->fail, one_line(ratio.error()));
@@ -261,103 +175,51 @@ void draw_ratio(Shell& shell, const Ui& ui) {
     } else {
         quiet_text(ui, "Any unit: 150, 15 cm, 5' 3\".");
     }
-    if (button(ui, "ratio/cancel", "Cancel")) close(shell);
-}
-
-void draw_keys(Shell& shell, const Ui& ui) {
-    ImGui::BeginChild("keys", {ui.em * 46, ui.em * 26}, false);
-    for (const char* menu : {"File", "Edit", "Place", "View", "Check", "Help"}) {
-        heading(ui, menu);
-        for (const ActionEntry& entry : all_actions()) {
-            if (std::string_view(entry.menu) != menu || !*entry.keys) continue;
-            ImGui::TextUnformatted(entry.keys);
-            ImGui::SameLine(ui.em * 10);
-            ImGui::TextUnformatted(entry.label);
-            ImGui::SameLine(ui.em * 24);
-            quiet_text(ui, entry.tip);
-        }
-    }
-    heading(ui, "Pointer in a view");
-    constexpr const char* lines[][2] = {
-        {"Press", "pick a piece; Ctrl adds or takes away"},
-        {"Drag a piece", "moves it over what lies beneath; Ctrl without snapping"},
-        {"Alt and drag", "raises it (round, front and side views)"},
-        {"Drag the dot before it", "turns it in steps of 5\xc2\xb0; Alt turns freely"},
-        {"Drag on nothing",
-         "picks by rectangle: to the right what is inside, to the left what is touched"},
-        {"Drag the visitor's dot", "walks the visitor along the path"},
-        {"Middle button", "moves the view; so does Space and drag"},
-        {"Right button", "turns the round view"},
-        {"Wheel", "nearer and farther"}};
-    for (const auto& line : lines) {
-        ImGui::TextUnformatted(line[0]);
-        ImGui::SameLine(ui.em * 12);
-        quiet_text(ui, line[1]);
-    }
-    ImGui::EndChild();
-    if (button(ui, "keys/close", "Close")) close(shell);
-}
-
-void draw_settings(Shell& shell, const Ui& ui) {
-    WindowSettings& settings = shell.settings;
-    if (ImGui::Checkbox("Dark", &settings.dark)) shell.font_changed = true;
-    tag_item(ui, "settings/dark");
-    float scale = static_cast<float>(settings.text_scale) * 100;
-    ImGui::SetNextItemWidth(ui.em * 12);
-    ImGui::SliderFloat("Text size", &scale, 75, 300, "%.0f %%");
-    tag_item(ui, "settings/text");
-    // While the slider is held the page would jump under the pointer.
-    if (ImGui::IsItemDeactivatedAfterEdit()) {
-        settings.text_scale = static_cast<double>(scale) / 100;
-        shell.font_changed = true;
-    }
-    ImGui::TextUnformatted("Grid step and arrow keys, 1 mm to 10 m");
-    const auto typed =
-        typed_row(shell, ui,
-                  {"", "settings/grid", fmt::format("{:g} mm", settings.grid_step_mm), "Any unit",
-                   "", ui.em * 8});
-    if (typed) {
-        const Result<Length> step =
-            typed_length(*typed, Length(settings.grid_step_mm), UnitSystem::metric);
-        if (!step.ok())
-            refuse(shell, "settings/grid", *typed, step.error());
-        else if (step->mm < 1 || step->mm > 10000)
-            refuse(shell, "settings/grid", *typed,
-                   input_error("", "found " + in_quotes(*typed) + ", expected 1 mm to 10 m"));
-        else {
-            settings.grid_step_mm = step->mm;
-            shell.panels.wrong = {};
-        }
-    }
-    ImGui::TextUnformatted("Snap to");
-    for (std::size_t i = 0; i < settings.snap_kinds.size(); ++i) {
-        ImGui::SameLine();
-        ImGui::Checkbox(snap_kind_names[i], &settings.snap_kinds[i]);
-        tag_item(ui, fmt::format("settings/snap{}", i));
-    }
-    if (button(ui, "settings/close", "Close")) close(shell);
+    if (button(ui, "ratio/cancel", "Cancel")) close_dialog(shell);
 }
 
 struct DialogPage {
     Dialog dialog;
     const char* title;
+    float width; // in ems, where the screen has so many
     void (*draw)(Shell&, const Ui&);
 };
 
 constexpr DialogPage pages[] = {
-    {Dialog::open, "Open a scene", draw_browser},
-    {Dialog::save_as, "Save the scene as", draw_browser},
-    {Dialog::bring_in, "Bring in a model", draw_browser},
-    {Dialog::sheets, "Make the sheets", draw_sheets},
-    {Dialog::ask_unsaved, "Unsaved work", draw_unsaved},
-    {Dialog::recover, "Left unsaved", draw_recover},
-    {Dialog::keys, "Keys", draw_keys},
-    {Dialog::settings, "Settings", draw_settings},
-    {Dialog::repeat, "Repeat along a line", draw_repeat},
-    {Dialog::ratio, "Ratio from two sizes", draw_ratio},
+    {Dialog::open, "Open a scene", 38, draw_browser},
+    {Dialog::save_as, "Save the scene as", 38, draw_browser},
+    {Dialog::bring_in, "Bring in a model", 38, draw_browser},
+    {Dialog::sheets, "Make the sheets", 36, draw_sheets},
+    {Dialog::ask_unsaved, "Unsaved work", 26, draw_unsaved},
+    {Dialog::recover, "Left unsaved", 34, draw_recover},
+    {Dialog::keys, "Keys", 52, draw_keys},
+    {Dialog::settings, "Settings", 28, draw_settings},
+    {Dialog::repeat, "Repeat along a line", 26, draw_repeat},
+    {Dialog::ratio, "Ratio from two sizes", 28, draw_ratio},
 };
 
+// A dialog that grew does not run out of the screen.
+void keep_on_screen() {
+    const ImVec2 screen = ImGui::GetIO().DisplaySize, size = ImGui::GetWindowSize(),
+                 at = ImGui::GetWindowPos();
+    const ImVec2 kept = {std::clamp(at.x, 0.0f, std::max(0.0f, screen.x - size.x)),
+                         std::clamp(at.y, 0.0f, std::max(0.0f, screen.y - size.y))};
+    if (kept.x != at.x || kept.y != at.y) ImGui::SetWindowPos(kept);
+}
+
 } // namespace
+
+void close_dialog(Shell& shell) {
+    shell.dialog = Dialog::none;
+    ImGui::CloseCurrentPopup();
+}
+
+float list_height(const Ui& ui, float wanted, int other_lines) {
+    const float line = ImGui::GetFrameHeightWithSpacing();
+    const float others = line * static_cast<float>(other_lines) + ui.em;
+    const float most = ImGui::GetIO().DisplaySize.y * most_of_screen - others;
+    return std::clamp(most, std::min(wanted, line * 3), wanted);
+}
 
 void draw_dialogs(Shell& shell, const Ui& ui) {
     for (const DialogPage& page : pages) {
@@ -369,11 +231,17 @@ void draw_dialogs(Shell& shell, const Ui& ui) {
         }
         const ImVec2 size = ImGui::GetIO().DisplaySize;
         ImGui::SetNextWindowPos({size.x / 2, size.y / 2}, ImGuiCond_Appearing, {0.5f, 0.5f});
-        ImGui::SetNextWindowSizeConstraints({ui.em * 20, 0}, {size.x * 0.95f, size.y * 0.95f});
-        if (ImGui::BeginPopupModal(page.title, nullptr, ImGuiWindowFlags_AlwaysAutoResize)) {
+        // As high as what is in it; where the screen has not so much, it scrolls.
+        ImGui::SetNextWindowSize({std::min(ui.em * page.width, size.x * most_of_screen), 0});
+        ImGui::SetNextWindowSizeConstraints({0, 0}, {size.x, size.y * most_of_screen});
+        constexpr ImGuiWindowFlags flags =
+            ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoSavedSettings;
+        if (ImGui::BeginPopupModal(page.title, nullptr, flags)) {
+            keep_on_screen();
+            tag_panel(ui, "panel/dialog");
             if (ImGui::IsKeyPressed(256)) {
                 shell.after = After::nothing;
-                close(shell);
+                close_dialog(shell);
             } else {
                 page.draw(shell, ui);
             }

@@ -10,29 +10,45 @@ namespace standpoint {
 
 namespace {
 
+// What the answer is worth: beside the button with as much as has room there, or beneath it.
+void beside_button(const Ui& ui, const Colour& colour, const std::string& words,
+                   const std::string& more) {
+    const float gap = ui.em * 0.5f;
+    const float room = ImGui::GetWindowPos().x + ImGui::GetWindowContentRegionMax().x -
+                       ImGui::GetItemRectMax().x - gap;
+    if (text_width(words) <= room) {
+        ImGui::SameLine(0, gap);
+        ImGui::AlignTextToFramePadding();
+        line_text(ui, colour, text_width(words + more) <= room ? words + more : words, room);
+    } else {
+        coloured_text(ui, colour, words + more);
+    }
+    tag_item(ui, "findings/state");
+}
+
 void draw_progress(Shell& shell, const Ui& ui) {
     const BackgroundProgress progress =
         shell.check ? shell.check->progress() : BackgroundProgress{};
     const Answers& answers = shell.answers;
     if (progress.running) {
-        ImGui::ProgressBar(static_cast<float>(progress.share), {-ui.em * 4, 0},
-                           progress.what.c_str());
+        ImGui::ProgressBar(static_cast<float>(progress.share),
+                           {-(button_width("Stop") + ui.em * 0.5f), 0}, progress.what.c_str());
         tag_item(ui, "findings/progress");
-        ImGui::SameLine();
+        ImGui::SameLine(0, ui.em * 0.5f);
         if (button(ui, "findings/stop", "Stop")) act(shell, Action::stop_check);
     } else {
         if (button(ui, "findings/check", "Check now")) act(shell, Action::check_now);
         tip("F9");
-        ImGui::SameLine();
         const bool fresh = answers.outcome && answers.outcome->revision == shell.desk->revision;
         if (!answers.outcome)
-            quiet_text(ui, "not checked yet");
+            beside_button(ui, ui.palette->ink_quiet, "not checked yet", "");
         else if (!fresh)
-            coloured_text(ui, ui.palette->warn, "stale: the scene has changed");
+            beside_button(ui, ui.palette->warn, "stale", ": the scene has changed");
         else if (answers.outcome->rough())
-            coloured_text(ui, ui.palette->warn, "a first, rough answer");
+            beside_button(ui, ui.palette->warn, "rough", ", a first answer");
         else
-            quiet_text(ui, fmt::format("up to date ({:.1f} s)", answers.outcome->seconds));
+            beside_button(ui, ui.palette->ink_quiet, "up to date",
+                          fmt::format(" ({:.1f} s)", answers.outcome->seconds));
     }
 }
 

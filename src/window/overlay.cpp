@@ -185,6 +185,9 @@ void paint_visitor(const Shell& shell, const ViewPaint& paint) {
     }
     paint_dot(paint, *eye, paint.ui->em * 0.5f, colours.path);
     paint_ring(paint, *eye, paint.ui->em * 0.5f, colours.panel, 2);
+    glm::vec2 dot;
+    const float r = paint.ui->em * 0.5f;
+    if (place_on_screen(paint, *eye, dot)) take_place(paint, dot - r, dot + r);
 }
 
 void paint_picked(const Shell& shell, const ViewPaint& paint) {

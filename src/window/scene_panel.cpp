@@ -16,8 +16,9 @@ namespace standpoint {
 namespace {
 
 constexpr const char* title_tips[] = {
-    "Of the scene; on every sheet.", "The drawing's number.",  "Of the drawing: A, B, ...",
-    "As 2026-11-25.",                "Who drew the sheets.",   "Whose property the drawing is.",
+    "Of the scene; on every sheet.", "The drawing's number.",
+    "Of the drawing: A, B, ...",     "As 2026-11-25.",
+    "Who drew the sheets.",          "Whose property the drawing is.",
     "Goes onto the sheets."};
 
 void title_rows(Shell& shell, const Ui& ui) {
@@ -60,8 +61,7 @@ void tolerance_row(Shell& shell, const Ui& ui) {
     if (!typed) return;
     std::optional<Length> tolerance;
     if (!typed->empty()) {
-        const auto value =
-            typed_length(*typed, now.value_or(Length(0)), document.settings->units);
+        const auto value = typed_length(*typed, now.value_or(Length(0)), document.settings->units);
         if (!value.ok()) return refuse(shell, "scene/tolerance", *typed, value.error());
         tolerance = *value;
     }
@@ -80,8 +80,7 @@ void unit_row(Shell& shell, const Ui& ui) {
 void length_row(Shell& shell, const Ui& ui, const char* label, const char* name, double now,
                 const char* about, Result<Edit> (*set)(const Document&, const Length&)) {
     const Document& document = shell.desk->history.now();
-    const auto typed =
-        typed_row(shell, ui, {label, name, length_shown(document, now), about});
+    const auto typed = typed_row(shell, ui, {label, name, length_shown(document, now), about});
     if (!typed) return;
     const auto value = typed_length(*typed, Length(now), document.settings->units);
     if (!value.ok()) return refuse(shell, name, *typed, value.error());
@@ -106,8 +105,10 @@ void rule_rows(Shell& shell, const Ui& ui) {
 } // namespace
 
 void draw_scene(Shell& shell, const Ui& ui) {
-    quiet_text(ui, "Nothing is picked: this is the scene. Press on a piece to see its numbers; hold "
-                   "Ctrl to pick several.");
+    const bool wide = ImGui::GetContentRegionAvail().x > ui.em * 13; // else it would be half a page
+    quiet_text(ui, wide ? "Nothing is picked: this is the scene. Press on a piece to see its "
+                          "numbers; hold Ctrl to pick several."
+                        : "Nothing is picked: the scene.");
     if (fold(shell, ui, "fold/ratios", "Ratios and units", true)) {
         ratio_row(shell, ui, SceneRatio::setting);
         ratio_row(shell, ui, SceneRatio::figures);
@@ -116,9 +117,8 @@ void draw_scene(Shell& shell, const Ui& ui) {
     }
     if (fold(shell, ui, "fold/base", "Base", false)) draw_sections(shell, ui);
     if (fold(shell, ui, "fold/path", "Visitor path", false)) {
-        length_row(shell, ui, "Wide", "scene/path-width",
-                   shell.desk->history.now().path->width.mm, "Of the band visitors walk in.",
-                   set_path_width);
+        length_row(shell, ui, "Wide", "scene/path-width", shell.desk->history.now().path->width.mm,
+                   "Of the band visitors walk in.", set_path_width);
         draw_points(shell, ui, PointList::path);
     }
     if (fold(shell, ui, "fold/visitors", "Visitors", false)) draw_visitors(shell, ui);

@@ -35,8 +35,8 @@ void length_field(const Typed& in, const char* label, const char* key, const Len
                   const char* about, const Take& take) {
     const Document& document = in.shell.desk->history.now();
     const std::string name = in.prefix + key;
-    const auto typed = typed_row(in.shell, in.ui,
-                                 {label, name.c_str(), length_shown(document, now.mm), about});
+    const auto typed =
+        typed_row(in.shell, in.ui, {label, name.c_str(), length_shown(document, now.mm), about});
     if (!typed) return;
     const auto value = typed_length(*typed, now, document.settings->units);
     if (!value.ok()) return refuse(in.shell, name.c_str(), *typed, value.error());
@@ -48,10 +48,10 @@ void point_field(const Typed& in, const char* label, const char* key, const Plan
                  float width, const Take& take) {
     const Document& document = in.shell.desk->history.now();
     const std::string name = in.prefix + key;
-    const auto typed = typed_row(in.shell, in.ui,
-                                 {label, name.c_str(), point_shown(document, now),
-                                  "To the right of the datum, and to the back of it; any unit.", "",
-                                  width});
+    const auto typed =
+        typed_row(in.shell, in.ui,
+                  {label, name.c_str(), point_shown(document, now),
+                   "To the right of the datum, and to the back of it; any unit.", "", width});
     if (!typed) return;
     const auto value = typed_point(*typed, now, document.settings->units);
     if (!value.ok()) return refuse(in.shell, name.c_str(), *typed, value.error());
@@ -100,9 +100,10 @@ void visitor_rows(const Typed& in, std::size_t i, const Visitor& now) {
     length_field(in, "Set back", "setback", now.setback,
                  "How far the eyes stay inside the edge of the path.", with(&Visitor::setback));
     const std::string name = in.prefix + "share";
-    const auto typed = typed_row(in.shell, in.ui,
-                                 {"Share", name.c_str(), fmt::format("{:.4g} %", now.share.value * 100),
-                                  "Of the audience: 0.2 or 20 %."});
+    const auto typed =
+        typed_row(in.shell, in.ui,
+                  {"Share", name.c_str(), fmt::format("{:.4g} %", now.share.value * 100),
+                   "Of the audience: 0.2 or 20 %."});
     if (typed) {
         const auto value = typed_share(*typed, now.share);
         if (!value.ok()) return refuse(in.shell, name.c_str(), *typed, value.error());
@@ -212,10 +213,9 @@ void draw_references(Shell& shell, const Ui& ui) {
     tip("A point at each corner that has none yet");
     flow_on(ui, "One more");
     if (button(ui, "references/add", "One more"))
-        do_edit(shell, add_reference_point(shell.desk->history.now(),
-                                           {free_reference_id(shell.desk->history.now()),
-                                            "",
-                                            {0, 0, 0}}));
+        do_edit(shell,
+                add_reference_point(shell.desk->history.now(),
+                                    {free_reference_id(shell.desk->history.now()), "", {0, 0, 0}}));
 }
 
 void draw_visitors(Shell& shell, const Ui& ui) {

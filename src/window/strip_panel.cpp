@@ -216,7 +216,9 @@ void visitor_row(Shell& shell, const Ui& ui) {
     const float room = ImGui::GetContentRegionAvail().x, gap = ui.em * 0.5f;
     const float buttons = button_width("<") + button_width(">") + button_width("Lane") + 3 * gap;
     const float start = ImGui::GetCursorScreenPos().x;
-    visitor_choice(shell, ui, std::clamp(room - buttons, ui.em * 5, ui.em * 12));
+    const float least = ui.em * 6; // of the choice, and of the words
+    visitor_choice(shell, ui,
+                   std::clamp(room - buttons - least, std::min(least, room), ui.em * 12));
     ImGui::SameLine(0, gap);
     if (button(ui, "strip/back", "<")) act(shell, Action::walk_back);
     tip("A step back along the path");
@@ -229,13 +231,14 @@ void visitor_row(Shell& shell, const Ui& ui) {
     const State state = state_of(shell, *ui.palette);
     const float state_room = *state.words ? text_width(state.words) + gap : 0;
     const float beside = start + room - ImGui::GetItemRectMax().x - gap - state_room;
-    const bool fits = beside >= text_width(where_words(shell, 0.0f)) && beside >= ui.em * 8;
+    const bool fits = beside >= ui.em * 5;
     if (fits) {
         ImGui::SameLine(0, gap);
         ImGui::AlignTextToFramePadding();
     }
     ImGui::TextUnformatted(where_words(shell, fits ? beside : room - state_room).c_str());
     tag_item(ui, "strip/where");
+    tip(where_words(shell, 1e9f));
     if (!*state.words) return;
     ImGui::SameLine(0, gap);
     line_text(ui, state.colour, state.words, start + room - ImGui::GetItemRectMax().x - gap);
