@@ -170,7 +170,7 @@ void draw_menus(Shell& shell, const Ui& ui) {
     const std::string title = title_of(shell);
     const float end = ImGui::GetWindowWidth() - ui.em * 0.7f;
     const float room = end - ImGui::GetCursorPosX() - ui.em;
-    if (room > ui.em * 4) {
+    if (shell.desk && room > ui.em * 4) {
         ImGui::SetCursorPosX(end - std::min(room, text_width(title)));
         line_text(ui, ui.palette->ink_quiet, title, room);
         tag_item(ui, "bar/title");

@@ -41,14 +41,15 @@ Choice draw_rows(FileDialog& browser, const Ui& ui) {
                       true);
     for (const FileRow& row : std::vector<FileRow>(browser.rows)) {
         const std::string label = row.folder ? row.name + "/" : row.name;
+        const ImVec2 low = ImGui::GetCursorScreenPos();
+        const float room = ImGui::GetContentRegionAvail().x;
         ImGui::PushID(row.name.c_str());
         const bool pressed = ImGui::Selectable("##row", browser.typed == row.name,
                                                ImGuiSelectableFlags_AllowDoubleClick |
                                                    ImGuiSelectableFlags_DontClosePopups);
         ImGui::PopID();
         tag_item(ui, "files/" + row.name);
-        const ImVec2 low = ImGui::GetItemRectMin();
-        const std::string shown = shortened(label, ImGui::GetItemRectSize().x);
+        const std::string shown = shortened(label, room);
         if (shown != label) tip(label);
         ImGui::GetWindowDrawList()->AddText(
             low, packed(row.folder ? ui.palette->ink_quiet : ui.palette->ink), shown.c_str());

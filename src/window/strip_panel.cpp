@@ -103,6 +103,19 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
     ImGui::PopID();
 }
 
+struct State {
+    const char* words = "";
+    Colour colour;
+};
+
+State state_of(const Shell& shell, const Palette& colours) {
+    const auto& outcome = shell.answers.outcome;
+    if (outcome && outcome->revision != shell.desk->revision)
+        return {"stale: the scene has changed", colours.warn};
+    if (outcome && outcome->rough()) return {"rough, a first answer", colours.warn};
+    return {outcome ? "" : "not checked yet", colours.ink_quiet};
+}
+
 void draw_axis(Shell& shell, const Ui& ui, const StripPlace& place) {
     const ImVec2 low = ImGui::GetCursorScreenPos();
     const float h = ui.em * 1.2f;
@@ -119,10 +132,15 @@ void draw_axis(Shell& shell, const Ui& ui, const StripPlace& place) {
         list->AddText({place.x(d) - ImGui::CalcTextSize(text.c_str()).x / 2, low.y + h * 0.2f},
                       packed(ui.palette->ink_quiet), text.c_str());
     }
+    // What the answers are worth, when they are not the last word; else what the figures are.
+    const State state = state_of(shell, *ui.palette);
     const float before = place.left - low.x - ui.em * 0.8f;
-    const char* words = "metres along the path";
-    list->AddText(low, packed(ui.palette->ink_quiet),
-                  text_width(words) <= before ? words : shortened("metres", before).c_str());
+    const std::string words = *state.words ? state.words
+                              : text_width("metres along the path") <= before
+                                  ? "metres along the path"
+                                  : "metres";
+    list->AddText(low, packed(state.colour), shortened(words, before).c_str());
+    tag_rect(ui, "strip/state", {low.x, low.y}, {low.x + before, low.y + h});
     ImGui::SetCursorScreenPos({low.x, low.y + h});
 }
 
@@ -199,18 +217,6 @@ std::string where_words(const Shell& shell, float room) {
     return shortened(at, room);
 }
 
-struct State {
-    const char* words = "";
-    Colour colour;
-};
-
-State state_of(const Shell& shell, const Palette& colours) {
-    const auto& outcome = shell.answers.outcome;
-    if (outcome && outcome->revision != shell.desk->revision) return {"stale", colours.warn};
-    if (outcome && outcome->rough()) return {"rough", colours.warn};
-    return {outcome ? "" : "not checked yet", colours.ink_quiet};
-}
-
 // Visitor, steps and lane; where they stand beside them, or beneath where there is no room.
 void visitor_row(Shell& shell, const Ui& ui) {
     const float room = ImGui::GetContentRegionAvail().x, gap = ui.em * 0.5f;
@@ -228,21 +234,15 @@ void visitor_row(Shell& shell, const Ui& ui) {
     ImGui::SameLine(0, gap);
     if (button(ui, "strip/lane", "Lane")) act(shell, Action::next_lane);
     tip("To the left, middle or right lane of the path");
-    const State state = state_of(shell, *ui.palette);
-    const float state_room = *state.words ? text_width(state.words) + gap : 0;
-    const float beside = start + room - ImGui::GetItemRectMax().x - gap - state_room;
+    const float beside = start + room - ImGui::GetItemRectMax().x - gap;
     const bool fits = beside >= ui.em * 5;
     if (fits) {
         ImGui::SameLine(0, gap);
         ImGui::AlignTextToFramePadding();
     }
-    ImGui::TextUnformatted(where_words(shell, fits ? beside : room - state_room).c_str());
+    ImGui::TextUnformatted(where_words(shell, fits ? beside : room).c_str());
     tag_item(ui, "strip/where");
     tip(where_words(shell, 1e9f));
-    if (!*state.words) return;
-    ImGui::SameLine(0, gap);
-    line_text(ui, state.colour, state.words, start + room - ImGui::GetItemRectMax().x - gap);
-    tag_item(ui, "strip/state");
 }
 
 } // namespace
