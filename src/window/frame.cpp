@@ -36,8 +36,8 @@ Layout layout_of(const Shell& shell, const Ui& ui, const ImVec2& room) {
         return std::clamp(size, ui.em * 6, std::max(ui.em * 6, limit));
     };
     Layout layout;
-    layout.left = wanted(shell.settings.left_width, 15, room.x * 0.22f, room.x * 0.28f);
-    layout.right = wanted(shell.settings.right_width, 20, room.x * 0.26f, room.x * 0.31f);
+    layout.left = wanted(shell.settings.left_width, 15, room.x * 0.22f, room.x * 0.27f);
+    layout.right = wanted(shell.settings.right_width, 20, room.x * 0.26f, room.x * 0.31f - 3 * gap);
     const float rows =
         static_cast<float>(std::clamp<std::size_t>(shell.answers.rows.size(), 3, 12));
     layout.strip =

@@ -76,6 +76,7 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
     const float h = ui.em * 1.15f;
     const ImVec2 low = ImGui::GetCursorScreenPos();
     ImGui::PushID(static_cast<int>(index));
+    ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0, 0}); // a row ends where the next begins
     const bool folded = row.visitor.empty();
     const std::string name =
         folded ? spoken(row.name, row.target) : "    " + spoken(row.visitor_name, row.visitor);
@@ -100,6 +101,7 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
         row_tip(shell, place, row);
     draw_cells(shell, ui, place, row, low.y + 1, h - 2);
     ImGui::SetCursorScreenPos({low.x, low.y + h});
+    ImGui::PopStyleVar();
     ImGui::PopID();
 }
 
@@ -259,8 +261,10 @@ void draw_strip(Shell& shell, const Ui& ui) {
         place.share = std::max(place.share, text_width(share_words(row)) + ui.em);
     place.length = std::max(1.0, path_length(*shell.desk->history.now().path));
     draw_axis(shell, ui, place);
-    if (shell.desk->history.now().targets->empty())
+    if (shell.desk->history.now().targets->empty()) {
         quiet_text(ui, "Pick a piece and press Must be seen: it gets a row here.");
+        tag_item(ui, "strip/empty");
+    }
     for (std::size_t i = 0; i < shell.answers.rows.size(); ++i) {
         const StripRow row = shell.answers.rows[i]; // folding may replace the rows
         draw_row(shell, ui, place, row, i);

@@ -39,12 +39,15 @@ unsigned packed(const Colour& c) {
 }
 
 bool button(const Ui& ui, const char* name, const char* label, bool enabled) {
+    const float room = ImGui::GetContentRegionAvail().x - 2 * ImGui::GetStyle().FramePadding.x;
+    const std::string shown = shortened(label, room);
     ImGui::PushID(name);
     ImGui::BeginDisabled(!enabled);
-    const bool pressed = ImGui::Button(label);
+    const bool pressed = ImGui::Button(shown.empty() ? label : shown.c_str());
     ImGui::EndDisabled();
     ImGui::PopID();
     tag_item(ui, name);
+    if (shown != label) tip(label);
     return pressed;
 }
 

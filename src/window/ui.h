@@ -37,6 +37,7 @@ unsigned packed(const Colour& colour); // as draw lists take it
 
 // -- widgets of our own; each tags itself by `name` --
 
+// Its label is shortened where it would run out of the panel.
 bool button(const Ui& ui, const char* name, const char* label, bool enabled = true);
 // A button that is pressed in while `on`.
 bool switch_button(const Ui& ui, const char* name, const char* label, bool on);
