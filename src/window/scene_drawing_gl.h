@@ -40,6 +40,8 @@ class GlDrawing : public SceneDrawing {
     void serve(Slot& slot, const DrawRequest& request);
     bool draw_anew(Slot& slot, const DrawRequest& request);
     bool draw_moving(Slot& slot, const DrawRequest& request);
+    std::size_t pane_over(Slot& slot, const DrawList& list, const Scenery& scenery,
+                          const glm::ivec4& area);
     bool make_moving_room(Slot& slot, const DrawRequest& request);
     void draw_moving_whole(Slot& slot, const DrawRequest& request, ViewSetting& setting,
                            const Scenery& scenery);

@@ -14,7 +14,6 @@ using Clock = std::chrono::steady_clock;
 
 constexpr double moving_stray = 1;   // pixels
 constexpr double largest_part = 0.6; // of a picture; beyond it all is drawn
-constexpr int edge_reach = 3;        // pixels that light looks at beside its own
 
 bool same_look(const StagedPiece& a, const StagedPiece& b) {
     const bool same_mesh = a.mesh == b.mesh || (a.mesh_hash != 0 && a.mesh_hash == b.mesh_hash);
@@ -45,19 +44,10 @@ std::vector<Box> moved_boxes(const Staging& before, const Staging& now) {
     return out;
 }
 
-bool overlap(const glm::ivec4& a, const glm::ivec4& b) {
-    return a.x < b.x + b.z && b.x < a.x + a.z && a.y < b.y + b.w && b.y < a.y + a.w;
-}
-
 glm::ivec4 widened(const glm::ivec4& area, int by, const glm::ivec2& size) {
     const glm::ivec2 low = glm::max(glm::ivec2(area.x, area.y) - by, glm::ivec2(0));
     const glm::ivec2 high = glm::min(glm::ivec2(area.x + area.z, area.y + area.w) + by, size);
     return {low.x, low.y, high.x - low.x, high.y - low.y};
-}
-
-bool lets_light_through(const StagedPiece& piece) {
-    return std::any_of(piece.mesh->materials.begin(), piece.mesh->materials.end(),
-                       [](const Material& m) { return m.lets_through > 0; });
 }
 
 void keep_within(const glm::ivec4& area) {
@@ -77,24 +67,9 @@ std::optional<glm::ivec4> GlDrawing::part_of(const Slot& slot, const DrawRequest
         !same_scenery(made.scenery, scenery))
         return std::nullopt;
     const glm::ivec2 size = slot.moving.size;
-    std::vector<Box> boxes = moved_boxes(*made.request->staging, *request.staging);
+    const std::vector<Box> boxes = moved_boxes(*made.request->staging, *request.staging);
     if (boxes.empty()) return glm::ivec4(0);
-    glm::ivec4 area = touched_area(request, size, boxes);
-    // A pane is mixed with what is there, so all of it is drawn afresh or nothing.
-    std::vector<const StagedPiece*> panes;
-    for (const StagedPiece& piece : request.staging->pieces)
-        if (lets_light_through(piece) && !piece.box.empty()) panes.push_back(&piece);
-    for (std::size_t i = 0; i < panes.size();) {
-        const glm::ivec4 pane = touched_area(request, size, std::span(&panes[i]->box, 1));
-        if (!overlap(widened(area, edge_reach, size), pane)) {
-            ++i;
-            continue;
-        }
-        boxes.push_back(panes[i]->box);
-        panes.erase(panes.begin() + static_cast<std::ptrdiff_t>(i));
-        area = touched_area(request, size, boxes);
-        i = 0;
-    }
+    const glm::ivec4 area = touched_area(request, size, boxes);
     const double share =
         static_cast<double>(area.z) * area.w / (static_cast<double>(size.x) * size.y);
     return share > largest_part ? std::nullopt : std::optional(area);
@@ -112,6 +87,19 @@ bool GlDrawing::make_moving_room(Slot& slot, const DrawRequest& request) {
     return make_room(slot.moving, size);
 }
 
+// Panes go over what is shown, so that `drawn` stays as it was before them and can be drawn into
+// again: the light tells edges by a pixel's neighbours.
+std::size_t GlDrawing::pane_over(Slot& slot, const DrawList& list, const Scenery& scenery,
+                                 const glm::ivec4& area) {
+    passes_.show_surfaces(slot.moving, area);
+    std::swap(slot.moving.drawn, slot.moving.shown);
+    keep_within(area);
+    const std::size_t triangles = passes_.glass(slot.moving, list, scenery);
+    glDisable(GL_SCISSOR_TEST);
+    std::swap(slot.moving.drawn, slot.moving.shown);
+    return triangles;
+}
+
 void GlDrawing::draw_moving_whole(Slot& slot, const DrawRequest& request, ViewSetting& setting,
                                   const Scenery& scenery) {
     const Targets& to = slot.moving;
@@ -127,11 +115,10 @@ void GlDrawing::draw_moving_whole(Slot& slot, const DrawRequest& request, ViewSe
     effort_.triangle.learn(seconds_since(start), static_cast<double>(triangles), 2000);
     const Clock::time_point middle = Clock::now();
     passes_.light(to, scenery, shadow_, {0, 0, to.size.x, to.size.y});
-    facts_.triangles += triangles + passes_.glass(to, list, scenery);
+    facts_.triangles += triangles + pane_over(slot, list, scenery, {0, 0, to.size.x, to.size.y});
     glFinish();
     effort_.quick_pixel.learn(seconds_since(middle), static_cast<double>(to.size.x) * to.size.y,
                               2000);
-    std::swap(slot.moving.drawn, slot.moving.shown);
     slot.made = {};
     if (list.lacking) return;
     slot.made = {request, shadow_of_, scenery, setting.wish.view, list.stray_pixels, details_};
@@ -142,23 +129,18 @@ void GlDrawing::draw_moving_part(Slot& slot, const DrawRequest& request, ViewSet
     slot.part = area;
     facts_.in_part = true;
     if (area.z > 0 && area.w > 0) {
-        const glm::ivec4 wide = widened(area, edge_reach, slot.moving.size);
-        const glm::dvec2 size(slot.moving.size);
-        setting.wish.low = glm::dvec2(wide.x, wide.y) / size * 2.0 - 1.0;
-        setting.wish.high = glm::dvec2(wide.x + wide.z, wide.y + wide.w) / size * 2.0 - 1.0;
+        const Targets& to = slot.moving;
+        const glm::dvec2 size(to.size);
+        setting.wish.low = glm::dvec2(area.x, area.y) / size * 2.0 - 1.0;
+        setting.wish.high = glm::dvec2(area.x + area.z, area.y + area.w) / size * 2.0 - 1.0;
         setting.wish.stray_pixels = slot.made.stray_pixels;
         const DrawList list = listed(setting);
         passes_.upload(list);
         slot.lacking = list.lacking;
-        std::swap(slot.moving.drawn, slot.moving.shown); // drawn into, not anew
-        const Targets& to = slot.moving;
-        keep_within(wide);
+        keep_within(area);
         facts_.triangles += passes_.surfaces(to, list, scenery, 0, list.items.size());
         passes_.light(to, scenery, shadow_, area);
-        keep_within(area);
-        facts_.triangles += passes_.glass(to, list, scenery);
-        glDisable(GL_SCISSOR_TEST);
-        std::swap(slot.moving.drawn, slot.moving.shown);
+        facts_.triangles += pane_over(slot, list, scenery, area);
     }
     slot.made.request = request;
     if (slot.lacking) slot.made = {};

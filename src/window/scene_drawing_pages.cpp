@@ -166,6 +166,17 @@ void Passes::average(const Targets& to, int steps_before) const {
     glDisable(GL_BLEND);
 }
 
+void Passes::show_surfaces(const Targets& to, const glm::ivec4& area) const {
+    glBindFramebuffer(GL_READ_FRAMEBUFFER, to.drawn.surfaces.name());
+    glActiveTexture(GL_TEXTURE0);
+    for (unsigned i = 0; i < 2; ++i) {
+        glReadBuffer(GL_COLOR_ATTACHMENT0 + i);
+        glBindTexture(GL_TEXTURE_2D, (i == 0 ? to.shown.colours : to.shown.normals).name());
+        glCopyTexSubImage2D(GL_TEXTURE_2D, 0, area.x, area.y, area.x, area.y, area.z, area.w);
+    }
+    glReadBuffer(GL_COLOR_ATTACHMENT0);
+}
+
 void Passes::finish(const Targets& to, bool summed) const {
     begin(to.finish, to.size);
     finish_.use();

@@ -50,6 +50,8 @@ struct Passes {
     // Leaves sRGB writing off as well.
     std::size_t glass(const Targets& to, const DrawList& list, const Scenery& scenery) const;
     void average(const Targets& to, int steps_before) const;
+    // Copies what was drawn into what is shown.
+    void show_surfaces(const Targets& to, const glm::ivec4& area) const;
     // `summed`: of the average, else of the one step. Tints only within an area: low corner and
     // size, pixels from below.
     void finish(const Targets& to, bool summed) const;
