@@ -199,6 +199,15 @@ constexpr DialogPage pages[] = {
     {Dialog::ratio, "Ratio from two sizes", 28, draw_ratio},
 };
 
+// A dialog that grew stays where it is, as far as the screen goes.
+void keep_on_screen() {
+    const ImVec2 screen = ImGui::GetIO().DisplaySize, size = ImGui::GetWindowSize(),
+                 at = ImGui::GetWindowPos();
+    const ImVec2 kept = {std::clamp(at.x, 0.0f, std::max(0.0f, screen.x - size.x)),
+                         std::clamp(at.y, 0.0f, std::max(0.0f, screen.y - size.y))};
+    if (kept.x != at.x || kept.y != at.y) ImGui::SetWindowPos(kept);
+}
+
 } // namespace
 
 void close_dialog(Shell& shell) {
@@ -222,13 +231,14 @@ void draw_dialogs(Shell& shell, const Ui& ui) {
             ImGui::OpenPopup(page.title);
         }
         const ImVec2 size = ImGui::GetIO().DisplaySize;
-        ImGui::SetNextWindowPos({size.x / 2, size.y / 2}, ImGuiCond_Always, {0.5f, 0.5f});
+        ImGui::SetNextWindowPos({size.x / 2, size.y / 2}, ImGuiCond_Appearing, {0.5f, 0.5f});
         // As high as what is in it; where the screen has not so much, it scrolls.
         ImGui::SetNextWindowSize({std::min(ui.em * page.width, size.x * most_of_screen), 0});
         ImGui::SetNextWindowSizeConstraints({0, 0}, {size.x, size.y * most_of_screen});
         constexpr ImGuiWindowFlags flags =
-            ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings;
+            ImGuiWindowFlags_NoResize | ImGuiWindowFlags_NoSavedSettings;
         if (ImGui::BeginPopupModal(page.title, nullptr, flags)) {
+            keep_on_screen();
             tag_panel(ui, "panel/dialog");
             if (ImGui::IsKeyPressed(256)) {
                 shell.after = After::nothing;
