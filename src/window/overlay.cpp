@@ -89,10 +89,15 @@ void paint_sections(const Shell& shell, const ViewPaint& paint) {
 
 void paint_section_names(const Shell& shell, const ViewPaint& paint) {
     if (paint.camera.kind != ViewKind::plan) return;
-    for (const Section& s : *shell.desk->history.now().sections)
-        paint_words(paint, {s.corner.x.mm + s.width.mm / 2, s.corner.y.mm, s.height.mm},
-                    s.name.empty() ? s.id : s.name, paint.ui->palette->section,
-                    {0, -paint.ui->em * 0.8f});
+    const Colour colour = paint.ui->palette->section;
+    const glm::vec2 inside = {0, -paint.ui->em * 0.8f};
+    for (const Section& s : *shell.desk->history.now().sections) {
+        const std::string& name = s.name.empty() ? s.id : s.name;
+        const glm::dvec3 front = {s.corner.x.mm + s.width.mm / 2, s.corner.y.mm, s.height.mm};
+        const glm::dvec3 middle = front + glm::dvec3(0, s.depth.mm / 2, 0);
+        if (!paint_words(paint, front, name, colour, inside, true))
+            paint_words(paint, middle, name, colour, {0, 0}, true);
+    }
 }
 
 void paint_path(const Shell& shell, const ViewPaint& paint) {
@@ -190,6 +195,8 @@ void paint_visitor(const Shell& shell, const ViewPaint& paint) {
     if (place_on_screen(paint, *eye, dot)) take_place(paint, dot - r, dot + r);
 }
 
+constexpr std::size_t most_names = 8; // of picked pieces; more would only cover the plan
+
 void paint_picked(const Shell& shell, const ViewPaint& paint) {
     if (paint.camera.kind == ViewKind::eye) return;
     const Palette& colours = *paint.ui->palette;
@@ -200,7 +207,7 @@ void paint_picked(const Shell& shell, const ViewPaint& paint) {
         if (!staged || !piece) continue;
         const glm::dvec3 origin = staged->placement.frame.origin;
         paint_cross(paint, origin, paint.ui->em * 0.35f, colours.picked);
-        if (paint.camera.kind == ViewKind::plan)
+        if (paint.camera.kind == ViewKind::plan && shell.desk->selected.size() <= most_names)
             paint_words(paint, {staged->box.centre().x, staged->box.low.y, staged->box.high.z},
                         spoken(piece->name, piece->id), colours.picked, {0, paint.ui->em * 0.9f});
     }
@@ -232,7 +239,7 @@ void paint_measuring(const Shell& shell, const ViewPaint& paint) {
                 length_text(shell.desk->history.now(), glm::length(*m.to - *m.from)), colour);
 }
 
-// A bar of a round length in the corner of flat views.
+// A bar of a round length in a lower corner of flat views.
 void paint_scale_bar(const ViewPaint& paint) {
     if (!is_flat(paint)) return;
     const float em = paint.ui->em;
@@ -244,21 +251,24 @@ void paint_scale_bar(const ViewPaint& paint) {
             break;
         }
     const float width = static_cast<float>(length / paint.camera.mm_per_pixel);
-    const ImVec2 right = {paint.low.x + static_cast<float>(paint.size.x) - em,
-                          paint.low.y + static_cast<float>(paint.size.y) - em * 0.8f};
-    const unsigned ink = packed(paint.ui->palette->ink);
-    const float h = em * 0.28f;
     const std::string words =
         length >= 1000 ? fmt::format("{:g} m", length / 1000) : fmt::format("{:g} mm", length);
-    const ImVec2 size = ImGui::CalcTextSize(words.c_str());
-    const glm::vec2 low = {right.x - std::max(width, size.x) - em * 0.3f,
-                           right.y - h - size.y - em * 0.1f},
-                    high = {right.x + em * 0.3f, right.y + em * 0.2f};
+    const glm::vec2 text = {text_width(words), ImGui::GetTextLineHeight()};
+    const float h = em * 0.28f;
+    const glm::vec2 whole = {std::max(width, text.x) + em * 0.6f, h + text.y + em * 0.3f};
+    // In the right corner, or in the left where marks are in it.
+    const glm::vec2 end = paint.low + glm::vec2(paint.size) - em * 0.6f;
+    glm::vec2 high = end;
+    const glm::vec2 other = {paint.low.x + whole.x + em * 0.6f, end.y};
+    if (!is_free(paint, end - whole, end) && is_free(paint, other - whole, other)) high = other;
+    const glm::vec2 low = high - whole;
     paint.list->AddRectFilled({low.x, low.y}, {high.x, high.y},
                               packed(with_alpha(paint.ui->palette->paper, 0.85)), 2);
-    paint.list->AddText({right.x - size.x, right.y - h - size.y}, ink, words.c_str());
+    const unsigned ink = packed(paint.ui->palette->ink);
+    const ImVec2 right = {high.x - em * 0.3f, high.y - em * 0.2f};
+    paint.list->AddText({right.x - text.x, low.y}, ink, words.c_str());
     paint.list->AddRectFilled({right.x - width, right.y - h}, {right.x - width / 2, right.y}, ink);
-    paint.list->AddRect({right.x - width, right.y - h}, {right.x, right.y}, ink);
+    paint.list->AddRect({right.x - width, right.y - h}, right, ink);
     take_place(paint, low, high);
 }
 
@@ -321,9 +331,9 @@ void paint_over(const Shell& shell, const ViewPaint& paint) {
     paint_path(shell, paint);
     paint_path_handles(shell, paint);
     paint_widths(shell, paint);
-    paint_scale_bar(paint);
     paint_findings(shell, paint);
     paint_visitor(shell, paint);
+    paint_scale_bar(paint);
     paint_guides(shell, paint);
     paint_measuring(shell, paint);
     paint_picked(shell, paint);

@@ -16,6 +16,7 @@ namespace {
 struct StripPlace { // where the cells of a row lie, pixels
     float left = 0, width = 1;
     float share = 0;   // width of the column before them
+    bool where = true; // the place of the visitor stands beside the controls, not over the names
     double length = 1; // of the path, mm
     float x(double distance) const { return left + width * static_cast<float>(distance / length); }
 };
@@ -105,6 +106,18 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
     ImGui::PopID();
 }
 
+// Where the visitor stands, in as many words as have room.
+std::string where_words(const Shell& shell, float room) {
+    const char* lanes[] = {"left", "middle", "right"};
+    const std::string at = length_text(shell.desk->history.now(), shell.scrub.distance_mm);
+    const char* lane = lanes[shell.scrub.lane];
+    for (const std::string& words :
+         {fmt::format("at {} on the {} lane", at, lane), fmt::format("{}, {} lane", at, lane),
+          fmt::format("{}, {}", at, lane)})
+        if (text_width(words) <= room) return words;
+    return shortened(at, room);
+}
+
 struct State {
     const char* words = "";
     Colour colour;
@@ -116,6 +129,20 @@ State state_of(const Shell& shell, const Palette& colours) {
         return {"stale: the scene has changed", colours.warn};
     if (outcome && outcome->rough()) return {"rough, a first answer", colours.warn};
     return {outcome ? "" : "not checked yet", colours.ink_quiet};
+}
+
+// Over the names: where the visitor stands when that has no room above; else what the answers are
+// worth when they are not the last word, or what the figures of the axis are.
+void draw_corner(const Shell& shell, const Ui& ui, const StripPlace& place, const ImVec2& low) {
+    const State state = state_of(shell, *ui.palette);
+    const float room = place.left - low.x - ui.em * 0.8f;
+    const char* axis = "metres along the path";
+    std::string words = text_width(axis) <= room ? axis : "metres";
+    if (*state.words) words = state.words;
+    if (!place.where) words = where_words(shell, room);
+    ImGui::GetWindowDrawList()->AddText(low, packed(state.colour), shortened(words, room).c_str());
+    tag_rect(ui, place.where ? "strip/state" : "strip/where", {low.x, low.y},
+             {low.x + room, low.y + ui.em * 1.1f});
 }
 
 void draw_axis(Shell& shell, const Ui& ui, const StripPlace& place) {
@@ -134,15 +161,7 @@ void draw_axis(Shell& shell, const Ui& ui, const StripPlace& place) {
         list->AddText({place.x(d) - ImGui::CalcTextSize(text.c_str()).x / 2, low.y + h * 0.2f},
                       packed(ui.palette->ink_quiet), text.c_str());
     }
-    // What the answers are worth, when they are not the last word; else what the figures are.
-    const State state = state_of(shell, *ui.palette);
-    const float before = place.left - low.x - ui.em * 0.8f;
-    const std::string words = *state.words ? state.words
-                              : text_width("metres along the path") <= before
-                                  ? "metres along the path"
-                                  : "metres";
-    list->AddText(low, packed(state.colour), shortened(words, before).c_str());
-    tag_rect(ui, "strip/state", {low.x, low.y}, {low.x + before, low.y + h});
+    draw_corner(shell, ui, place, low);
     ImGui::SetCursorScreenPos({low.x, low.y + h});
 }
 
@@ -207,26 +226,15 @@ void visitor_choice(Shell& shell, const Ui& ui, float width) {
     tip("Whose eyes the eye view shows. V: the next one");
 }
 
-// Where the visitor stands, in as many words as have room.
-std::string where_words(const Shell& shell, float room) {
-    const char* lanes[] = {"left", "middle", "right"};
-    const std::string at = length_text(shell.desk->history.now(), shell.scrub.distance_mm);
-    const char* lane = lanes[shell.scrub.lane];
-    for (const std::string& words :
-         {fmt::format("at {} on the {} lane", at, lane), fmt::format("{}, {} lane", at, lane),
-          fmt::format("{}, {}", at, lane)})
-        if (text_width(words) <= room) return words;
-    return shortened(at, room);
-}
-
-// Visitor, steps and lane; where they stand beside them, or beneath where there is no room.
-void visitor_row(Shell& shell, const Ui& ui) {
+// Visitor, steps and lane, and where they stand. False when that has no room.
+bool visitor_row(Shell& shell, const Ui& ui) {
     const float room = ImGui::GetContentRegionAvail().x, gap = ui.em * 0.5f;
     const float buttons = button_width("<") + button_width(">") + button_width("Lane") + 3 * gap;
+    const float words = text_width("00000 mm, middle") + gap, least = ui.em * 6;
     const float start = ImGui::GetCursorScreenPos().x;
-    const float least = ui.em * 6; // of the choice, and of the words
-    visitor_choice(shell, ui,
-                   std::clamp(room - buttons - least, std::min(least, room), ui.em * 12));
+    const bool where = room >= least + buttons + words;
+    const float left = room - buttons - (where ? words : 0);
+    visitor_choice(shell, ui, std::clamp(left, std::min(least, room), ui.em * 12));
     ImGui::SameLine(0, gap);
     if (button(ui, "strip/back", "<")) act(shell, Action::walk_back);
     tip("A step back along the path");
@@ -236,23 +244,22 @@ void visitor_row(Shell& shell, const Ui& ui) {
     ImGui::SameLine(0, gap);
     if (button(ui, "strip/lane", "Lane")) act(shell, Action::next_lane);
     tip("To the left, middle or right lane of the path");
+    if (!where) return false;
     const float beside = start + room - ImGui::GetItemRectMax().x - gap;
-    const bool fits = beside >= ui.em * 5;
-    if (fits) {
-        ImGui::SameLine(0, gap);
-        ImGui::AlignTextToFramePadding();
-    }
-    ImGui::TextUnformatted(where_words(shell, fits ? beside : room).c_str());
+    ImGui::SameLine(0, gap);
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(where_words(shell, beside).c_str());
     tag_item(ui, "strip/where");
     tip(where_words(shell, 1e9f));
+    return true;
 }
 
 } // namespace
 
 void draw_strip(Shell& shell, const Ui& ui) {
-    visitor_row(shell, ui);
-    const ImVec2 low = ImGui::GetCursorScreenPos();
     StripPlace place;
+    place.where = visitor_row(shell, ui);
+    const ImVec2 low = ImGui::GetCursorScreenPos();
     const float room = ImGui::GetContentRegionAvail().x;
     const float names = std::min(ui.em * 20, room * 0.42f);
     place.left = low.x + names;

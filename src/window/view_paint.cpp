@@ -89,18 +89,19 @@ void take_place(const ViewPaint& paint, const glm::vec2& low, const glm::vec2& h
     if (paint.taken) paint.taken->places.push_back({low, high});
 }
 
-namespace {
-
 bool is_free(const ViewPaint& paint, const glm::vec2& low, const glm::vec2& high) {
     const glm::vec2 end = paint.low + glm::vec2(paint.size);
     if (low.x < paint.low.x || low.y < paint.low.y || high.x > end.x || high.y > end.y)
         return false;
+    if (!paint.taken) return true;
     for (const TaggedRect& other : paint.taken->places)
         if (low.x < other.high.x && other.low.x < high.x && low.y < other.high.y &&
             other.low.y < high.y)
             return false;
     return true;
 }
+
+namespace {
 
 // Moved so that words of that size lie on nothing else, in view; false: there is no such place.
 bool find_room(const ViewPaint& paint, const glm::vec2& at, const glm::vec2& size,
@@ -120,20 +121,23 @@ bool find_room(const ViewPaint& paint, const glm::vec2& at, const glm::vec2& siz
 
 } // namespace
 
-void paint_words(const ViewPaint& paint, const glm::dvec3& at, const std::string& words,
-                 const Colour& colour, const glm::vec2& wanted) {
+bool paint_words(const ViewPaint& paint, const glm::dvec3& at, const std::string& words,
+                 const Colour& colour, const glm::vec2& wanted, bool only_there) {
     glm::vec2 p, moved = wanted;
-    if (!place_on_screen(paint, at, p)) return;
+    if (!place_on_screen(paint, at, p)) return false;
     const ImVec2 size = ImGui::CalcTextSize(words.c_str());
     const float pad = paint.ui->em * 0.2f;
     const glm::vec2 whole = {size.x + 2 * pad, size.y};
-    if (paint.taken && !find_room(paint, p, whole, wanted, moved)) return;
+    const glm::vec2 there = p + wanted - whole / 2.0f;
+    if (paint.taken && only_there && !is_free(paint, there, there + whole)) return false;
+    if (paint.taken && !only_there && !find_room(paint, p, whole, wanted, moved)) return false;
     const ImVec2 low = {std::floor(p.x + moved.x - size.x / 2),
                         std::floor(p.y + moved.y - size.y / 2)};
     take_place(paint, {low.x - pad, low.y}, {low.x + size.x + pad, low.y + size.y});
     paint.list->AddRectFilled({low.x - pad, low.y}, {low.x + size.x + pad, low.y + size.y},
                               packed(with_alpha(paint.ui->palette->paper, 0.85)), 2);
     paint.list->AddText(low, packed(colour), words.c_str());
+    return true;
 }
 
 void paint_flag(const ViewPaint& paint, const glm::vec2& p, char kind, float r) {

@@ -39,11 +39,13 @@ void paint_ring(const ViewPaint& paint, const glm::dvec3& at, float radius, cons
                 float thickness = 1);
 void paint_cross(const ViewPaint& paint, const glm::dvec3& at, float radius, const Colour& colour);
 // Words on a quiet ground, their middle at the place moved by some pixels; where that is taken, at
-// another side of the place, and where all are taken nowhere.
-void paint_words(const ViewPaint& paint, const glm::dvec3& at, const std::string& words,
-                 const Colour& colour, const glm::vec2& moved = {0, 0});
+// another side of the place unless `only_there`, and where all are taken nowhere: false.
+bool paint_words(const ViewPaint& paint, const glm::dvec3& at, const std::string& words,
+                 const Colour& colour, const glm::vec2& moved = {0, 0}, bool only_there = false);
 // An upright marker whose shape says the same as its colour: 'f' cross, 'w' triangle, 'g' tick.
 void paint_flag(const ViewPaint& paint, const glm::vec2& at, char kind, float radius);
+// In view, and nothing lies there yet.
+bool is_free(const ViewPaint& paint, const glm::vec2& low, const glm::vec2& high);
 // Keeps words away from there.
 void take_place(const ViewPaint& paint, const glm::vec2& low, const glm::vec2& high);
 
