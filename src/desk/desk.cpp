@@ -124,7 +124,7 @@ Status save_desk(Desk& desk, const std::string& file, const FileAccess& files) {
 
 bool refresh_index(Desk& desk) {
     if (desk.index && desk.indexed == desk.shown) return false;
-    desk.index = make_ray_index(*desk.shown);
+    desk.index = make_ray_index(*desk.shown, {.quick = true}); // a few rays, but often anew
     desk.indexed = desk.shown;
     return true;
 }

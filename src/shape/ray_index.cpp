@@ -221,7 +221,8 @@ class EmbreeIndex final : public RayIndex {
         origin_ = local_origin(staging, pieces);
         rtcSetSceneFlags(scene_.get(),
                          RTC_SCENE_FLAG_ROBUST | RTC_SCENE_FLAG_CONTEXT_FILTER_FUNCTION);
-        rtcSetSceneBuildQuality(scene_.get(), RTC_BUILD_QUALITY_HIGH);
+        quality_ = choice.quick ? RTC_BUILD_QUALITY_LOW : RTC_BUILD_QUALITY_HIGH;
+        rtcSetSceneBuildQuality(scene_.get(), quality_);
         for (const std::uint32_t piece : pieces)
             add(piece);
         rtcCommitScene(scene_.get());
@@ -260,7 +261,7 @@ class EmbreeIndex final : public RayIndex {
         facts_.triangles += mesh.triangles.size();
         if (mesh.triangles.empty()) return;
         RTCGeometry geometry = rtcNewGeometry(device_.get(), RTC_GEOMETRY_TYPE_TRIANGLE);
-        rtcSetGeometryBuildQuality(geometry, RTC_BUILD_QUALITY_HIGH);
+        rtcSetGeometryBuildQuality(geometry, quality_);
         fill_corners(geometry, staging_.pieces[index]);
         fill_triangles(geometry, mesh);
         if (!stops_every_ray(mesh)) rtcSetGeometryOccludedFilterFunction(geometry, keep_opaque);
@@ -340,6 +341,7 @@ class EmbreeIndex final : public RayIndex {
     const Staging& staging_;
     DeviceOwner device_;
     SceneOwner scene_;
+    RTCBuildQuality quality_ = RTC_BUILD_QUALITY_HIGH;
     glm::dvec3 origin_{0.0};
     IndexFacts facts_;
 };

@@ -60,7 +60,8 @@ class RayIndex {
 
 // Which pieces an index holds; crossings keep the staging's piece indices.
 struct IndexChoice {
-    std::vector<std::uint32_t> only; // empty: all pieces of the staging
+    std::vector<std::uint32_t> only{}; // empty: all pieces of the staging
+    bool quick = false; // to build, slower to ask: for a few rays. Answers are held to the same
 };
 
 // The staging must outlive the index, so it cannot be a temporary.

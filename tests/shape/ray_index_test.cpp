@@ -71,6 +71,17 @@ TEST_CASE("one piece a kilometre away costs the others no precision") {
     report(compare_both(staging, random_segments(7, rays_a_scene, {0, 0, 0}, {8000, 8000, 2300})));
 }
 
+TEST_CASE("an index that is quick to build agrees with the twin as well") {
+    const Staging staging = landing(10);
+    const auto quick = make_ray_index(staging, {.quick = true});
+    const auto slow = make_brute_force(staging);
+    const auto segments = random_segments(11, rays_a_scene, {-1000, -1000, 0}, {9000, 9000, 2300});
+    const Tally tally = ray_compare::compare(staging, *quick, *slow, segments);
+    report(tally);
+    CHECK(tally.crossings > rays_a_scene);
+    CHECK(quick->facts().triangles == slow->facts().triangles);
+}
+
 TEST_CASE("an index of some pieces answers as if the others were not there") {
     const Staging staging = landing(8);
     IndexChoice choice;
