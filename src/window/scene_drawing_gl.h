@@ -58,7 +58,9 @@ class GlDrawing : public SceneDrawing {
     bool work_on_shadow(const DrawRequest& request);
     void finish(Slot& slot, const DrawRequest& request);
     bool make_room(Targets& targets, const glm::ivec2& size);
-    ViewSetting setting_for(const DrawRequest& request);
+    Box box_for(const DrawRequest& request);
+    ViewSetting setting_for(const DrawRequest& request, const Box& box);
+    Box moving_box(const Slot& slot, const DrawRequest& request);
     DrawList listed(const ViewSetting& setting);
     bool has_time() const;
 

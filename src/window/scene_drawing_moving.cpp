@@ -13,6 +13,7 @@ namespace {
 using Clock = std::chrono::steady_clock;
 
 constexpr double moving_stray = 1;   // pixels
+constexpr double spare_mm = 2000;    // round a drawing's scene
 constexpr double largest_part = 0.6; // of a picture; beyond it all is drawn
 
 bool same_look(const StagedPiece& a, const StagedPiece& b) {
@@ -30,7 +31,8 @@ bool same_but_pieces(const DrawRequest& a, const DrawRequest& b) {
 
 bool same_scenery(const Scenery& a, const Scenery& b) {
     return a.projection == b.projection && a.lens == b.lens && a.reach == b.reach &&
-           a.floor_fade == b.floor_fade && a.to_shadow == b.to_shadow && a.soft == b.soft;
+           (a.drawing || a.floor_fade == b.floor_fade) && a.to_shadow == b.to_shadow &&
+           a.soft == b.soft;
 }
 
 // Where pieces were and are that are not in both.
@@ -56,6 +58,21 @@ void keep_within(const glm::ivec4& area) {
 }
 
 } // namespace
+
+// A piece at the rim of a scene changes its box, and with it all depths: the box of the last
+// picture is kept while it holds everything, and in drawings has room to spare.
+Box GlDrawing::moving_box(const Slot& slot, const DrawRequest& request) {
+    Box box = box_for(request);
+    const MovingMade& made = slot.made;
+    if (box.empty()) return box;
+    const bool kept = made.request && !made.box.empty() && same_but_pieces(*made.request, request);
+    const Box both = kept ? joined(made.box, box) : box;
+    if (kept && both.low == made.box.low && both.high == made.box.high) return made.box;
+    if (has_perspective(request.camera.kind)) return both;
+    box.low -= spare_mm;
+    box.high += spare_mm;
+    return box;
+}
 
 // What has to be drawn into the last picture; none: all of it.
 std::optional<glm::ivec4> GlDrawing::part_of(const Slot& slot, const DrawRequest& request,
@@ -121,7 +138,7 @@ void GlDrawing::draw_moving_whole(Slot& slot, const DrawRequest& request, ViewSe
                               2000);
     slot.made = {};
     if (list.lacking) return;
-    slot.made = {request, shadow_of_, scenery, setting.wish.view, list.stray_pixels, details_};
+    slot.made = {request, shadow_of_, scenery, {}, setting.wish.view, list.stray_pixels, details_};
 }
 
 void GlDrawing::draw_moving_part(Slot& slot, const DrawRequest& request, ViewSetting& setting,
@@ -150,7 +167,8 @@ void GlDrawing::draw_moving_part(Slot& slot, const DrawRequest& request, ViewSet
 // piece that moves. False: there is no room.
 bool GlDrawing::draw_moving(Slot& slot, const DrawRequest& request) {
     if (!make_moving_room(slot, request)) return false;
-    ViewSetting setting = setting_for(request);
+    const Box box = moving_box(slot, request);
+    ViewSetting setting = setting_for(request, box);
     setting.scenery.full = false;
     Scenery scenery = of_step(setting.scenery, slot.moving.size, 0);
     if (!scenery.drawing && request.shadows && shadow_of_)
@@ -159,6 +177,7 @@ bool GlDrawing::draw_moving(Slot& slot, const DrawRequest& request) {
         draw_moving_part(slot, request, setting, scenery, *part);
     else
         draw_moving_whole(slot, request, setting, scenery);
+    slot.made.box = box;
     return true;
 }
 

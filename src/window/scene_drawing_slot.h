@@ -35,6 +35,7 @@ struct MovingMade {
     std::optional<DrawRequest> request; // none: there is no whole picture
     std::shared_ptr<const Staging> shadow_of;
     Scenery scenery;
+    Box box; // that depths were made for
     glm::dmat4 view{1.0};
     double stray_pixels = 0;
     std::uint64_t details = 0;

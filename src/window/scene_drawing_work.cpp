@@ -35,14 +35,17 @@ bool GlDrawing::make_room(Targets& targets, const glm::ivec2& size) {
 }
 
 // Settings that hold for one staging are kept from picture to picture.
-ViewSetting GlDrawing::setting_for(const DrawRequest& request) {
+Box GlDrawing::box_for(const DrawRequest& request) {
     if (boxed_ != request.staging) {
         boxed_ = request.staging;
         box_flat_ = shown_box(*boxed_, false);
         box_round_ = shown_box(*boxed_, true);
     }
-    const bool perspective = has_perspective(request.camera.kind);
-    ViewSetting setting = setting_of(request, perspective ? box_round_ : box_flat_);
+    return has_perspective(request.camera.kind) ? box_round_ : box_flat_;
+}
+
+ViewSetting GlDrawing::setting_for(const DrawRequest& request, const Box& box) {
+    ViewSetting setting = setting_of(request, box);
     if (setting.floor.empty()) return setting;
     const bool coloured = floor_.mesh && floor_colour_ == request.colours.floor;
     const std::shared_ptr<const Mesh> mesh = floor_.mesh;
@@ -85,7 +88,7 @@ bool GlDrawing::work_on_shadow(const DrawRequest& request) {
 }
 
 void GlDrawing::begin_step(Slot& slot, const DrawRequest& request) {
-    ViewSetting setting = setting_for(request);
+    ViewSetting setting = setting_for(request, box_for(request));
     setting.wish.stray_pixels = still_stray * request.size.x / slot.still.size.x;
     slot.work.scenery = of_step(setting.scenery, slot.still.size, slot.steps);
     if (!slot.work.scenery.drawing && request.shadows)
