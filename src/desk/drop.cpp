@@ -90,6 +90,18 @@ class Looker {
     std::vector<Crossing> room_;
 };
 
+// Of a piece as it would stand at a frame; what is staged there is known already.
+std::optional<Heights> heights_at(const Staging& staging, const std::string& id,
+                                  const Placement& placement) {
+    const StagedPiece* staged = find_staged(staging, id);
+    if (!staged || staged->mesh->triangles.empty()) return std::nullopt;
+    const Placement& there = staged->placement;
+    if (there.scale == placement.scale && there.frame.origin == placement.frame.origin &&
+        there.frame.rotation == placement.frame.rotation)
+        return Heights{staged->box.low.z, staged->box.high.z};
+    return placed_heights(*staged->mesh, placement);
+}
+
 // A piece as it would stand at a frame: its lowest points and how tall it is above them.
 struct Standing {
     std::vector<glm::dvec3> feet; // scene mm
@@ -97,14 +109,11 @@ struct Standing {
 };
 std::optional<Standing> standing_at(const Staging& staging, const std::string& id,
                                     const Placement& placement) {
-    const StagedPiece* staged = find_staged(staging, id);
-    if (!staged || staged->mesh->triangles.empty()) return std::nullopt;
-    Standing standing;
-    const Box box = placed_bounds(*staged->mesh, placement);
-    standing.low = box.low.z;
-    standing.high = box.high.z;
-    standing.feet = rest_samples(*staged->mesh, placement, box.low.z + lowest_region_mm);
-    return standing;
+    const auto heights = heights_at(staging, id, placement);
+    if (!heights) return std::nullopt;
+    const Mesh& mesh = *find_staged(staging, id)->mesh;
+    return Standing{rest_samples(mesh, placement, heights->low + lowest_region_mm), heights->low,
+                    heights->high};
 }
 
 std::optional<Rest> rest_of(Looker& looker, const std::vector<glm::dvec3>& feet,
@@ -202,8 +211,8 @@ Result<Edit> drop(const Document& document, const Staging& staging, const RayInd
     const glm::dvec3 by{onto.x - lead.origin.x, onto.y - lead.origin.y, 0};
     // The leading piece is held with its foot at the height of `onto`.
     double raise = onto.z - lead.origin.z;
-    if (const auto standing = standing_at(staging, ids.back(), places.placement(ids.back())))
-        raise = onto.z - standing->low;
+    if (const auto heights = heights_at(staging, ids.back(), places.placement(ids.back())))
+        raise = onto.z - heights->low;
     Looker looker(document, staging, index, ids);
     std::vector<EditStep> steps;
     for (const std::string& id : roots_of(document, ids)) {
@@ -277,8 +286,8 @@ std::optional<glm::dvec3> drag_over(const Document& document, const Staging& sta
     const Places places(document);
     const glm::dvec3 origin = places.frame(ids.back()).origin;
     double low = origin.z;
-    if (const auto standing = standing_at(staging, ids.back(), places.placement(ids.back())))
-        low = standing->low;
+    if (const auto heights = heights_at(staging, ids.back(), places.placement(ids.back())))
+        low = heights->low;
     Looker looker(document, staging, index, ids);
     const Beneath under = looker.down({origin.x, origin.y, low + start_above_mm});
     const glm::dvec3 foot{grabbed.x, grabbed.y, under.height};

@@ -48,7 +48,7 @@ Foot foot_of(const Staging& staging, const std::string& id, const Placement& pla
     Foot foot{{placement.frame.origin}, placement.frame.origin.z};
     const StagedPiece* staged = find_staged(staging, id);
     if (!staged || staged->mesh->triangles.empty()) return foot;
-    foot.low = placed_bounds(*staged->mesh, placement).low.z;
+    foot.low = placed_heights(*staged->mesh, placement).low;
     foot.samples = rest_samples(*staged->mesh, placement, foot.low + lowest_region_mm);
     return foot;
 }

@@ -38,6 +38,18 @@ void add_lattice(const Corners& corners, std::vector<glm::dvec3>& samples) {
         }
 }
 
+// Of each corner in the scene; the same to the bit as to_outer() gives, without the rest.
+std::vector<double> corner_heights(const Mesh& mesh, const Placement& placement) {
+    const glm::dmat3& turn = placement.frame.rotation;
+    const double scale = placement.scale, start = placement.frame.origin.z;
+    std::vector<double> heights;
+    heights.reserve(mesh.positions.size());
+    for (const glm::dvec3& p : mesh.positions)
+        heights.push_back(start + (turn[0].z * (scale * p.x) + turn[1].z * (scale * p.y) +
+                                   turn[2].z * (scale * p.z)));
+    return heights;
+}
+
 void thin(std::vector<glm::dvec3>& samples) {
     if (samples.size() <= most_rest_samples) return;
     std::vector<glm::dvec3> kept;
@@ -48,13 +60,15 @@ void thin(std::vector<glm::dvec3>& samples) {
 
 } // namespace
 
-Box placed_bounds(const Mesh& mesh, const Placement& placement) {
-    Box box;
+Heights placed_heights(const Mesh& mesh, const Placement& placement) {
+    const std::vector<double> heights = corner_heights(mesh, placement);
+    Heights out;
     for (const glm::uvec3& triangle : mesh.triangles)
-        for (int i = 0; i < 3; ++i)
-            box = grown(box,
-                        to_outer(placement.frame, placement.scale * mesh.positions[triangle[i]]));
-    return box;
+        for (int i = 0; i < 3; ++i) {
+            out.low = std::min(out.low, heights[triangle[i]]);
+            out.high = std::max(out.high, heights[triangle[i]]);
+        }
+    return out;
 }
 
 bool material_two_sided(const Mesh& mesh, std::uint32_t triangle) {
@@ -63,15 +77,17 @@ bool material_two_sided(const Mesh& mesh, std::uint32_t triangle) {
 
 std::vector<glm::dvec3> rest_samples(const Mesh& mesh, const Placement& placement, double height) {
     std::vector<glm::dvec3> corners_only, spread;
+    const std::vector<double> heights = corner_heights(mesh, placement);
     for (const glm::uvec3& triangle : mesh.triangles) {
-        Corners corners;
         int low = 0;
-        for (int i = 0; i < 3; ++i) {
-            corners[i] = to_outer(placement.frame, placement.scale * mesh.positions[triangle[i]]);
-            low += corners[i].z <= height;
-        }
         for (int i = 0; i < 3; ++i)
-            if (low < 3 && corners[i].z <= height)
+            low += heights[triangle[i]] <= height;
+        if (low == 0) continue; // nearly all of a figure
+        Corners corners;
+        for (int i = 0; i < 3; ++i)
+            corners[i] = to_outer(placement.frame, placement.scale * mesh.positions[triangle[i]]);
+        for (int i = 0; i < 3; ++i)
+            if (low < 3 && heights[triangle[i]] <= height)
                 corners_only.push_back(drawn_in(corners[i], corners));
         if (low == 3) add_lattice(corners, spread);
     }

@@ -1,6 +1,7 @@
 // The points of a solid that may touch what it is set down on.
 #pragma once
 
+#include <limits>
 #include <vector>
 
 #include "figure/placement.h"
@@ -11,7 +12,11 @@ namespace standpoint {
 inline constexpr double lowest_region_mm = 2; // above the lowest point
 inline constexpr std::size_t most_rest_samples = 600;
 
-Box placed_bounds(const Mesh& mesh, const Placement& placement); // scene mm
+struct Heights { // scene mm
+    double low = std::numeric_limits<double>::infinity();
+    double high = -std::numeric_limits<double>::infinity();
+};
+Heights placed_heights(const Mesh& mesh, const Placement& placement);
 bool material_two_sided(const Mesh& mesh, std::uint32_t triangle);
 
 // Corners of the surface at or below `height` (scene z), and points between them over triangles
