@@ -70,6 +70,13 @@ JobWork sheets_job(const Document& document, const std::string& scene_file,
     };
 }
 
+JobWork sheets_job(std::shared_ptr<const CheckOutcome> checked, const std::string& folder) {
+    STANDPOINT_CHECK(checked && checked->staging && checked->results && !checked->rough());
+    return [=](const Progress& progress) {
+        return make_sheets(*checked->staging, *checked->results, folder, progress);
+    };
+}
+
 JobWork picture_job(const Document& document, const std::string& scene_file,
                     const ViewRequest& request, const PictureOptions& options,
                     const std::string& file) {

@@ -6,6 +6,7 @@
 
 #include "check/run.h"
 #include "desk/background.h"
+#include "desk/check_outcome.h"
 #include "desk/view.h"
 
 namespace standpoint {
@@ -24,6 +25,8 @@ Result<std::vector<std::string>> make_picture(const Staging& staging, const RayI
 // The same from a document, for BackgroundJob: staged, checked in full and written.
 JobWork sheets_job(const Document& document, const std::string& scene_file,
                    const std::string& folder, unsigned threads = 0);
+// From a full check that has been run already; `checked` is not null and holds results.
+JobWork sheets_job(std::shared_ptr<const CheckOutcome> checked, const std::string& folder);
 JobWork picture_job(const Document& document, const std::string& scene_file,
                     const ViewRequest& request, const PictureOptions& options,
                     const std::string& file);

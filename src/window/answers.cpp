@@ -56,10 +56,22 @@ void keep_settings(Shell& shell) {
     if (!status.ok()) say_error(shell, status.error());
 }
 
+// Where the finding of that index is in the next outcome; -1: it is gone.
+int same_finding(const CheckOutcome* before, const CheckOutcome& after, int index) {
+    if (!before || !before->results || !after.results || index < 0) return -1;
+    const Finding& held = before->results->findings[static_cast<std::size_t>(index)];
+    const auto& all = after.results->findings;
+    const auto found = std::find_if(all.begin(), all.end(), [&](const Finding& f) {
+        return f.rule == held.rule && f.subject == held.subject && f.pieces == held.pieces;
+    });
+    return found == all.end() ? -1 : static_cast<int>(found - all.begin());
+}
+
 void take_outcome(Shell& shell) {
     const auto outcome = shell.check->poll();
     if (!outcome || outcome == shell.answers.outcome) return;
     Answers& answers = shell.answers;
+    shell.finding = same_finding(answers.outcome.get(), *outcome, shell.finding);
     answers.outcome = outcome;
     if (!outcome->rough() && outcome->results) {
         if (answers.full && answers.full->revision != outcome->revision)
@@ -93,6 +105,10 @@ void take_job(Shell& shell) {
             say_error(shell, *state.error);
     } else {
         shell.made_files = state.files;
+        if (shell.dialog == Dialog::none && shell.pointer.drag == Drag::none) {
+            shell.dialog = Dialog::sheets; // they can be opened from there
+            shell.dialog_opens = true;
+        }
         say_done(shell,
                  fmt::format("Written: {} files in {}", state.files.size(), shell.sheets_folder));
     }

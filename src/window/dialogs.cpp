@@ -106,8 +106,12 @@ void draw_sheets(Shell& shell, const Ui& ui) {
         tip(file);
     }
     if (button(ui, "sheets/make", "Make them", !shell.job)) {
+        const auto& full = shell.answers.full;
+        const bool checked = full && full->revision == shell.desk->revision;
         shell.job = std::make_unique<BackgroundJob>(
-            "sheets", sheets_job(shell.desk->history.now(), shell.desk->file, shell.sheets_folder));
+            "sheets", checked ? sheets_job(full, shell.sheets_folder)
+                              : sheets_job(shell.desk->history.now(), shell.desk->file,
+                                           shell.sheets_folder));
         say_done(shell, "Making the sheets ...");
         return close_dialog(shell);
     }

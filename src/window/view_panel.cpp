@@ -269,6 +269,7 @@ void draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
 } // namespace
 
 void draw_views(Shell& shell, const Ui& ui) {
+    shell.over.clear(); // the view under the pointer says what is there
     const ImVec2 low = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
     const int count = shell.settings.view_count;
     const float gap = 3;

@@ -334,6 +334,24 @@ TEST_CASE("sheets are made from the document in force, whole or not at all") {
     CHECK(folder.names() == std::set<std::string>{"sheets"});
 }
 
+TEST_CASE("sheets of a check that has been run are those of the document, byte for byte") {
+    const TemporaryFolder folder;
+    const Document document = checked_landing();
+    const auto made_by = [&](const JobWork& work) {
+        const auto files = work(Progress());
+        REQUIRE(files.ok());
+        REQUIRE(files->size() == 2);
+        return std::pair(read_plain((*files)[0]), read_plain((*files)[1]));
+    };
+    const auto afresh =
+        made_by(sheets_job(document, folder.file("a.json"), folder.file("afresh"), 1));
+    const auto checked = std::make_shared<const CheckOutcome>(
+        outcomes_of(document, 1, SightOptions{}).back());
+    const auto from_check = made_by(sheets_job(checked, folder.file("checked")));
+    CHECK((afresh.first == from_check.first));
+    CHECK((afresh.second == from_check.second));
+}
+
 TEST_CASE("making sheets that is cancelled leaves no folder behind") {
     const TemporaryFolder folder;
     const JobWork work =
