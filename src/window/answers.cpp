@@ -168,8 +168,10 @@ void put_entry(Shell& shell, const LibraryEntry& entry, const glm::dvec3& onto) 
     refresh_index(*shell.desk);
     const Piece piece = new_piece(entry, shell.desk->history.now());
     if (do_edit(shell, add_piece(shell.desk->history.now(), *shell.desk->indexed,
-                                 *shell.desk->index, piece, onto)))
+                                 *shell.desk->index, piece, onto))) {
         select_only(*shell.desk, piece.id);
+        follow_visitor(shell); // who looks at the middle of it all
+    }
 }
 
 void open_file(Shell& shell, const std::string& file) {
@@ -280,12 +282,16 @@ void drop_file(Shell& shell, const std::string& file, const std::optional<glm::d
 }
 
 void list_library(Shell& shell) {
-    if (shell.library_of == shell.desk->file && !shell.library.empty()) return;
+    // Primitives and figures are sized to come out right under the ratios in force.
+    const Settings& settings = *shell.desk->history.now().settings;
+    const std::string wanted = fmt::format("{} {} {}", settings.setting_ratio.value,
+                                           settings.figure_ratio.value, shell.desk->file);
+    if (shell.library_of == wanted && !shell.library.empty()) return;
     Result<std::vector<LibraryEntry>> entries =
         library_of(shell.desk->history.now(), shell.desk->file, DiskFolders());
     if (!entries.ok()) return say_error(shell, entries.error());
     shell.library = std::move(*entries);
-    shell.library_of = shell.desk->file;
+    shell.library_of = wanted;
 }
 
 void go_to(Shell& shell, const Finding& finding) {

@@ -141,7 +141,7 @@ struct Shell {
     std::string sheets_folder;
     std::vector<std::string> made_files; // by the last job
     std::vector<LibraryEntry> library;
-    std::string library_of; // scene file the library was listed for
+    std::string library_of; // ratios and scene file the library was listed for
     std::vector<Piece> clipboard;
     std::string dragged_entry;         // library entry being dragged in
     std::vector<std::string> unfolded; // targets whose row shows each visitor

@@ -60,6 +60,24 @@ TEST_CASE("ratios, path, hall and title are typed, and what is wrong is refused"
     CHECK(same_content(at.now(), stall()));
 }
 
+TEST_CASE("what is brought in after the ratio changed comes out as large as before") {
+    Sitting at({});
+    const auto high = [&](const char* entry) {
+        at.hand.drag(at.hand.middle(entry), at.hand.on_screen(0, {6000, 3000, 0}));
+        const StagedPiece* staged =
+            find_staged(*at.hand.shell.desk->shown, at.hand.shell.desk->selected.front());
+        const double height = staged->box.size().z;
+        at.hand.key("Delete");
+        return height;
+    };
+    const double box = high("library/Box"), man = high("library/Man");
+    CHECK(man > 1500);
+    at.type("scene/setting-ratio", "7");
+    at.type("scene/figure-ratio", "20");
+    CHECK(std::abs(high("library/Box") - box) < 1);
+    CHECK(std::abs(high("library/Man") - man) < 0.01 * man);
+}
+
 TEST_CASE("points, sections, reference points and visitors are added and taken away") {
     Sitting at({});
     open_folds(at, {"fold/base", "fold/path", "fold/visitors", "fold/references"});
