@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "base/save.h"
+#include "desk/target_fields.h"
 #include "figure/anthropometry.h"
 #include "scene/json.h"
 
@@ -73,7 +74,8 @@ bool is_unsaved(const Desk& desk) {
     return !same_content(desk.history.now(), desk.on_disk);
 }
 
-Status perform(Desk& desk, const Edit& edit, const FileAccess& files) {
+Status perform(Desk& desk, const Edit& asked, const FileAccess& files) {
+    const Edit edit = with_faces(desk.history.now(), asked, desk.file, files);
     STANDPOINT_TRY(document, apply(desk.history.now(), edit));
     STANDPOINT_TRY(shown, shown_of(desk.shown.get(), document, desk.file, files));
     STANDPOINT_TRY_STATUS(desk.history.perform(edit));
@@ -91,7 +93,8 @@ Result<bool> redo(Desk& desk, const FileAccess& files) {
 
 void begin_drag(Desk& desk, const std::string& label) { desk.history.begin_drag(label); }
 
-Status update_drag(Desk& desk, const Edit& edit, const FileAccess& files) {
+Status update_drag(Desk& desk, const Edit& asked, const FileAccess& files) {
+    const Edit edit = with_faces(desk.history.before_drag(), asked, desk.file, files);
     STANDPOINT_TRY_STATUS(desk.history.update_drag(edit));
     STANDPOINT_TRY(shown, shown_of(desk.shown.get(), desk.history.now(), desk.file, files));
     now_shows(desk, std::move(shown));

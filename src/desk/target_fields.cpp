@@ -104,6 +104,41 @@ Result<Edit> remove_target(const Document& document, const std::string& id) {
     return Edit("No longer asked of: " + called(document, id), RemoveTarget{id});
 }
 
+namespace {
+
+bool is_face_looking(const Target& target, const std::string& piece, double facing) {
+    constexpr double as_good_as_deg = 1;
+    if (target.piece != piece || !target.facing) return false;
+    if (target.patch.parts != std::vector<std::string>{face_name}) return false;
+    const double apart = normalise_facing(target.facing->deg - facing);
+    return std::min(apart, 360 - apart) <= as_good_as_deg;
+}
+
+} // namespace
+
+Edit with_faces(const Document& document, const Edit& edit, const std::string& scene_file,
+                const FileAccess& files) {
+    Edit out = edit;
+    for (const EditStep& step : edit.steps) {
+        const auto* replaced = std::get_if<ReplacePiece>(&step.what);
+        const Piece* before = replaced ? find_piece(document, replaced->id) : nullptr;
+        // Under another id its targets are replaced already, and it looks where it did.
+        if (!before || replaced->piece->id != before->id) continue;
+        if (targets_of(document, before->id).empty()) continue;
+        const auto was = gaze_facing(*before, scene_file, files);
+        const auto is = gaze_facing(*replaced->piece, scene_file, files);
+        if (!was.ok() || !is.ok() || !*was || !*is || **was == **is) continue;
+        for (const auto& target : targets_of(document, before->id)) {
+            if (!is_face_looking(*target, before->id, **was)) continue;
+            Target made = *target;
+            made.facing = Angle(**is);
+            out.steps.push_back(
+                {ReplaceTarget{made.id, std::make_shared<const Target>(std::move(made))}});
+        }
+    }
+    return out;
+}
+
 Result<Edit> set_target_name(const Document& document, const std::string& id,
                              const std::string& name) {
     return changed(document, id, "Name " + (name.empty() ? id : name),

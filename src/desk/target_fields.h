@@ -31,6 +31,12 @@ Result<Edit> remove_target(const Document& document, const std::string& id);
 Result<std::optional<double>> gaze_facing(const Piece& piece, const std::string& scene_file,
                                           const FileAccess& files);
 
+// The edit, and with it the facing of faces whose figures look another way after it: of a target
+// that is a figure's face and faced where it looked, to a degree. Where a figure's files cannot be
+// read the edit stays as it is.
+Edit with_faces(const Document& document, const Edit& edit, const std::string& scene_file,
+                const FileAccess& files);
+
 Result<Edit> set_target_name(const Document& document, const std::string& id,
                              const std::string& name);
 Result<Edit> set_target_aim(const Document& document, const std::string& id, Aim aim);

@@ -63,6 +63,10 @@ Status History::update_drag(const Edit& edit) {
     return Done{};
 }
 
+const Document& History::before_drag() const {
+    return entries_[at_].document;
+}
+
 void History::commit_drag() {
     STANDPOINT_CHECK(drag_.has_value());
     Drag drag = std::move(*drag_);

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include "desk/finding_changes.h"
 #include "window/answers.h"
 #include "window/panels.h"
 #include "window/view_paint.h"
@@ -64,9 +65,11 @@ void draw_changes(const Shell& shell, const Ui& ui) {
         if (target.trend != Trend::same) line(target.trend == Trend::better, target.text);
     for (const LengthChange* length : {&changes.width, &changes.headroom})
         if (length->trend != Trend::same) line(length->trend == Trend::better, length->text);
-    for (const FindingChange& finding : changes.findings)
-        if (finding.fate == Fate::gone || finding.fate == Fate::fresh)
-            line(finding.fate == Fate::gone, finding.text);
+    const Answers& answers = shell.answers;
+    for (const FindingChange& finding : changes.findings) {
+        const Trend trend = trend_of_finding(*answers.full_before, *answers.full, finding);
+        if (trend != Trend::same) line(trend == Trend::better, finding.text);
+    }
 }
 
 void draw_finding(Shell& shell, const Ui& ui, const Finding& finding, std::size_t index) {

@@ -2,7 +2,8 @@
 #include <doctest/doctest.h>
 
 #include "desk/arranged.h"
-#include "desk/move.h"
+#include "desk/desk.h"
+#include "desk/figure_fields.h"
 #include "desk/target_fields.h"
 #include "figure/figures.h"
 #include "measure/angle.h"
@@ -131,6 +132,50 @@ TEST_CASE("each field of a target is one step, and no other target changes") {
     document = done(document, remove_target(document, "crate"));
     CHECK(find_target(document, "crate") == nullptr);
     CHECK(find_target(document, "seller-face") != nullptr);
+}
+
+TEST_CASE("a face target faces where its figure looks after each edit, and one set by hand stays") {
+    Document document = asked(a_scene(), "seller", Aim::see);
+    document = done(document, add_target(document, staged(document), "seller", Aim::see,
+                                         "scene.json", MemoryFiles()));
+    document = done(document, set_target_facing(document, "seller-face-2", Angle(123)));
+    const auto skeleton = find_skeleton("woman", "scene.json", MemoryFiles());
+    REQUIRE(skeleton.ok());
+    Desk desk = *new_desk(MemoryFiles());
+    desk.history = History(document);
+    const auto turned = [&](double degrees) {
+        const auto& form =
+            std::get<FigureForm>(find_piece(desk.history.now(), "seller")->parts[0].form);
+        for (const Joint& joint : (*skeleton)->joints)
+            for (const JointAxis& axis : joint.axes)
+                if (joint.name == "neck" && axis.about.x == 0 && axis.about.y == 0)
+                    return *set_joint(desk.history.now(), "seller", **skeleton, joint.name,
+                                      axis.name, degrees);
+        FAIL("no axis turns the head, form " << form.skeleton);
+        return Edit();
+    };
+    const auto facing = [&](const char* id) {
+        return find_target(desk.history.now(), id)->facing->deg;
+    };
+    const auto looks = [&] {
+        return **gaze_facing(*find_piece(desk.history.now(), "seller"), "scene.json",
+                             MemoryFiles());
+    };
+    REQUIRE(perform(desk, turned(20), MemoryFiles()).ok());
+    CHECK(looks() != 0);
+    CHECK(facing("seller-face") == looks());
+    CHECK(facing("seller-face-2") == 123);
+    CHECK(desk.history.steps() == 1); // the edit and what follows from it are one step
+    begin_drag(desk, "turn the head");
+    for (const double degrees : {10.0, -5.0, -25.0}) {
+        REQUIRE(update_drag(desk, turned(degrees), MemoryFiles()).ok());
+        CHECK(facing("seller-face") == looks());
+    }
+    commit_drag(desk);
+    REQUIRE(undo(desk, MemoryFiles()).ok());
+    CHECK(facing("seller-face") == looks());
+    REQUIRE(undo(desk, MemoryFiles()).ok());
+    CHECK(same_content(desk.history.now(), document));
 }
 
 TEST_CASE("what cannot be asked for is refused") {
