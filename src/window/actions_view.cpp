@@ -23,6 +23,14 @@ void frame_box(Shell& shell, const Box& box) {
     if (!box.empty()) view.camera = framed(view.camera, size, box);
 }
 
+// What is picked is shown with what stands beside it.
+Box with_surroundings(const Box& box) {
+    if (box.empty()) return box;
+    const glm::dvec3 size = box.size();
+    const double margin = 0.6 * std::max({size.x, size.y, size.z});
+    return {box.low - margin, box.high + margin};
+}
+
 void cut_plan(Shell& shell) {
     View& view = shell.views[static_cast<std::size_t>(shell.active_view)];
     if (view.cut_height)
@@ -53,7 +61,7 @@ void act_on_view(Shell& shell, Action action) {
         frame_box(shell, everything(shell));
         break;
     case Action::frame_picked:
-        frame_box(shell, selection_box(shell));
+        frame_box(shell, with_surroundings(selection_box(shell)));
         break;
     case Action::cut_plan:
         cut_plan(shell);
