@@ -22,14 +22,13 @@ void clear(const ScreenArea& area, int height, std::uint32_t colour = 0) {
     glDisable(GL_SCISSOR_TEST);
 }
 
-// The commands of a list that can touch an area, cut down to it; commands before `first` are left
-// out. Returns what has to be put back.
-ImVector<ImDrawCmd> narrow(ImDrawList& list, const ScreenArea& area, const ImVec2& off, int first,
-                           unsigned first_index) {
-    ImVector<ImDrawCmd> before = list.CmdBuffer;
-    ImVector<ImDrawCmd> kept;
-    for (int c = first; c < before.Size; ++c) {
-        ImDrawCmd command = before[c];
+// Leaves in a list the commands that can touch an area, cut down to it; commands before `first` are
+// left out. `whole`, which is empty, takes what has to be put back.
+void narrow(ImDrawList& list, const ScreenArea& area, const ImVec2& off, int first,
+            unsigned first_index, ImVector<ImDrawCmd>& whole) {
+    whole.swap(list.CmdBuffer);
+    for (int c = first; c < whole.Size; ++c) {
+        ImDrawCmd command = whole[c];
         if (c == first) {
             command.IdxOffset += first_index;
             command.ElemCount -= first_index;
@@ -39,20 +38,21 @@ ImVector<ImDrawCmd> narrow(ImDrawList& list, const ScreenArea& area, const ImVec
         clip.y = std::max(clip.y, static_cast<float>(area.low.y) + off.y);
         clip.z = std::min(clip.z, static_cast<float>(area.high.x) + off.x);
         clip.w = std::min(clip.w, static_cast<float>(area.high.y) + off.y);
-        if (clip.x < clip.z && clip.y < clip.w && command.ElemCount > 0) kept.push_back(command);
+        if (clip.x < clip.z && clip.y < clip.w && command.ElemCount > 0)
+            list.CmdBuffer.push_back(command);
     }
-    list.CmdBuffer = kept;
-    return before;
 }
 
 void draw_area(const ImDrawData& data, const ScreenArea& area, const DrawStart& start, int height) {
     if (!start.covered || start.plain) clear(area, height, start.colour);
     std::vector<ImDrawList*> lists;
-    std::vector<ImVector<ImDrawCmd>> before;
+    // Swapped, not copied: the toolkit copies an empty list from a null pointer.
+    std::vector<ImVector<ImDrawCmd>> whole(
+        static_cast<std::size_t>(std::max(0, data.CmdListsCount - start.list)));
     for (int l = start.list; l < data.CmdListsCount; ++l) {
         const bool first = l == start.list && start.covered;
-        before.push_back(narrow(*data.CmdLists[l], area, data.DisplayPos, first ? start.command : 0,
-                                first ? start.index : 0));
+        narrow(*data.CmdLists[l], area, data.DisplayPos, first ? start.command : 0,
+               first ? start.index : 0, whole[static_cast<std::size_t>(l - start.list)]);
         if (!data.CmdLists[l]->CmdBuffer.empty()) lists.push_back(data.CmdLists[l]);
     }
     ImDrawData part = data;
@@ -60,7 +60,7 @@ void draw_area(const ImDrawData& data, const ScreenArea& area, const DrawStart& 
     part.CmdListsCount = static_cast<int>(lists.size());
     ImGui_ImplOpenGL3_RenderDrawData(&part);
     for (int l = start.list; l < data.CmdListsCount; ++l)
-        data.CmdLists[l]->CmdBuffer = before[static_cast<std::size_t>(l - start.list)];
+        data.CmdLists[l]->CmdBuffer.swap(whole[static_cast<std::size_t>(l - start.list)]);
 }
 
 } // namespace
