@@ -30,9 +30,10 @@ struct WindowSettings {
     int view_count = 4;    // 1, 2 or 4
     std::array<ViewKind, 4> view_kinds{ViewKind::plan, ViewKind::eye, ViewKind::front,
                                        ViewKind::round};
-    // In ems, 0: as it comes; to 200. The piece panel lies above the findings.
-    double left_width = 0, right_width = 0, strip_height = 0, piece_height = 0;
-    double grid_step_mm = 100;                                // 1..10000
+    // In ems, 0: as it comes; to 200. Above the findings lies the panel of what is picked, or of
+    // the scene when nothing is; the two have a height each.
+    double left_width = 0, right_width = 0, strip_height = 0, piece_height = 0, scene_height = 0;
+    double grid_step_mm = 100; // 1..10000
     bool snap_on = true;
     std::array<bool, 5> snap_kinds{true, true, true, true, true}; // by SnapKind
     ShownUnits units = ShownUnits::as_scene;

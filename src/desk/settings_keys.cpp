@@ -169,6 +169,7 @@ const Key keys[] = {
     number_key<&WindowSettings::right_width, 0, widest_panel>("right-width"),
     number_key<&WindowSettings::strip_height, 0, widest_panel>("strip-height"),
     number_key<&WindowSettings::piece_height, 0, widest_panel>("piece-height"),
+    number_key<&WindowSettings::scene_height, 0, widest_panel>("scene-height"),
     number_key<&WindowSettings::grid_step_mm, 10, 100000>("grid-step-mm"),
     truth_key<&WindowSettings::snap_on>("snap"),
     {"snap-kinds", snap_kinds_node, read_snap_kinds},

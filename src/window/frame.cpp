@@ -111,8 +111,11 @@ void draw_middle(Shell& shell, const Ui& ui, float width, float height, const La
 
 void draw_right(Shell& shell, const Ui& ui, const ImVec2& size) {
     const float least = std::min(ui.em * 6, size.y * 0.3f); // of each of the two
-    const double ems = shell.settings.piece_height;
-    const float wanted = ems > 0 ? static_cast<float>(ems) * ui.em : size.y * 0.56f;
+    // While nothing is picked the findings are what is worked with: most of the height is theirs.
+    const bool picked = !shell.desk->selected.empty();
+    double& ems = picked ? shell.settings.piece_height : shell.settings.scene_height;
+    const float normal = size.y * (picked ? 0.62f : 0.36f);
+    const float wanted = ems > 0 ? static_cast<float>(ems) * ui.em : normal;
     const float top = std::floor(std::clamp(wanted, least, size.y - gap - least));
     const auto panel = [&](const char* name, const char* tag, float height, auto draw) {
         ImGui::BeginChild(name, {size.x, height}, true);
@@ -124,7 +127,7 @@ void draw_right(Shell& shell, const Ui& ui, const ImVec2& size) {
     };
     ImGui::BeginChild("right", size, false, ImGuiWindowFlags_NoScrollbar);
     panel("piece", "panel/piece", top, draw_piece);
-    splitter(ui, "splitter/piece", {size.x, gap}, false, 1, top, shell.settings.piece_height);
+    splitter(ui, "splitter/piece", {size.x, gap}, false, 1, top, ems);
     panel("findings", "panel/findings", size.y - top - gap, draw_findings);
     ImGui::EndChild();
 }

@@ -15,7 +15,7 @@ namespace {
 
 struct StripPlace { // where the cells of a row lie, pixels
     float left = 0, width = 1;
-    float share = 0;   // width of the column before them
+    float share = 0;   // width of the column before them; 0: it has no room
     bool where = true; // the place of the visitor stands beside the controls, not over the names
     double length = 1; // of the path, mm
     float x(double distance) const { return left + width * static_cast<float>(distance / length); }
@@ -88,11 +88,13 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
     tip(fmt::format("{}: {:.0f} % of the path{}\nPress to show each visitor.", name,
                     row.share_of_path * 100, row.aim == Aim::hide ? ", and should not show" : ""));
     ImDrawList* list = ImGui::GetWindowDrawList();
-    list->AddText(low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet),
-                  shortened(name, place.left - place.share - low.x).c_str());
+    list->AddText(
+        low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet),
+        shortened(name, place.left - std::max(place.share, ui.em * 0.5f) - low.x).c_str());
     const std::string share = share_words(row);
-    list->AddText({place.left - ui.em * 0.5f - ImGui::CalcTextSize(share.c_str()).x, low.y},
-                  packed(ui.palette->ink_quiet), share.c_str());
+    if (place.share > 0)
+        list->AddText({place.left - ui.em * 0.5f - text_width(share), low.y},
+                      packed(ui.palette->ink_quiet), share.c_str());
     ImGui::SetCursorScreenPos({place.left, low.y});
     ImGui::InvisibleButton("cells", {place.width, h});
     tag_item(ui, fmt::format("strip/row{}", index));
@@ -261,11 +263,15 @@ void draw_strip(Shell& shell, const Ui& ui) {
     place.where = visitor_row(shell, ui);
     const ImVec2 low = ImGui::GetCursorScreenPos();
     const float room = ImGui::GetContentRegionAvail().x;
-    const float names = std::min(ui.em * 20, room * 0.42f);
-    place.left = low.x + names;
-    place.width = std::max(10.0f, room - names - ui.em * 0.6f); // half of the last figure
     for (const StripRow& row : shell.answers.rows)
         place.share = std::max(place.share, text_width(share_words(row)) + ui.em);
+    float names = std::min(ui.em * 20, room * 0.42f);
+    if (names - place.share < ui.em * 5) { // a name that can be told from the others comes first
+        place.share = 0;
+        names = std::min(ui.em * 7.5f, room * 0.46f);
+    }
+    place.left = low.x + names;
+    place.width = std::max(10.0f, room - names - ui.em * 0.6f); // half of the last figure
     place.length = std::max(1.0, path_length(*shell.desk->history.now().path));
     draw_axis(shell, ui, place);
     if (shell.desk->history.now().targets->empty()) {

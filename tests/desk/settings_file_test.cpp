@@ -34,6 +34,7 @@ WindowSettings random_settings(Random& random) {
     s.right_width = random.uniform(0, 200);
     s.strip_height = random.uniform(0, 200);
     s.piece_height = random.uniform(0, 200);
+    s.scene_height = random.uniform(0, 200);
     s.grid_step_mm = random.uniform(1, 10000);
     s.snap_on = flip();
     for (bool& kind : s.snap_kinds)
@@ -72,6 +73,7 @@ TEST_CASE("settings go into text and back") {
         CHECK(out.settings.right_width == in.right_width);
         CHECK(out.settings.strip_height == in.strip_height);
         CHECK(out.settings.piece_height == in.piece_height);
+        CHECK(out.settings.scene_height == in.scene_height);
     }
 }
 

@@ -347,8 +347,46 @@ TEST_CASE("the first page keeps to its width whatever was opened lately") {
     });
 }
 
+TEST_CASE("nothing picked leaves the findings most of the height, something picked its numbers") {
+    on_each([](const Screen& screen) {
+        Room room(screen);
+        const auto share = [&] {
+            const TaggedRect piece = room.at("panel/piece"), findings = room.at("panel/findings");
+            CHECK_FALSE(overlap(piece, findings));
+            return (findings.high.y - findings.low.y) / (findings.high.y - piece.low.y);
+        };
+        CHECK(share() > 0.6f);
+        select_only(*room.hand.shell.desk, "crate");
+        room.hand.frame(2);
+        CHECK(share() < 0.4f);
+        CHECK(share() > 0.3f);
+        select_only(*room.hand.shell.desk, "");
+        room.hand.frame(2);
+        const glm::vec2 bar = room.hand.middle("splitter/piece");
+        room.hand.drag(bar, bar + glm::vec2(0, 40));
+        CHECK(room.hand.shell.settings.scene_height > 0);
+        CHECK(room.hand.shell.settings.piece_height == 0); // each has its own
+    });
+}
+
+TEST_CASE("a name of the strip has five letters' heights even where its share has no room") {
+    on_each([](const Screen& screen) {
+        Room room(screen);
+        room.hand.shell.check = std::make_unique<BackgroundCheck>();
+        room.hand.frame(40);
+        room.hand.settle_checks();
+        for (const auto& [name, rect] : widgets(room.hand, {"strip/name"})) {
+            CAPTURE(name);
+            CHECK(rect.high.x - rect.low.x >= 5 * 16 * screen.scale);
+        }
+    });
+}
+
 TEST_CASE("the bar between the piece and the findings is dragged, and is kept") {
     Room room({1280, 720, 1});
+    select_only(*room.hand.shell.desk, "crate");
+    room.hand.frame(2);
+    room.hand.drag(room.hand.middle("splitter/piece"), {1200, 300});
     const float before = room.at("panel/piece").high.y;
     const glm::vec2 bar = room.hand.middle("splitter/piece");
     room.hand.drag(bar, bar + glm::vec2(0, 120));
@@ -359,24 +397,4 @@ TEST_CASE("the bar between the piece and the findings is dragged, and is kept") 
     CHECK(lies_within(room.at("panel/findings"), whole(room.screen)));
     const TaggedRect findings = room.at("panel/findings");
     CHECK(findings.high.y - findings.low.y > 60);
-}
-
-TEST_CASE("an entry pressed twice lands on the base, wherever the view looks") {
-    Room room({1440, 900, 1});
-    Shell& shell = room.hand.shell;
-    for (const double aside : {0.0, 50000.0}) {
-        shell.views[0].camera.middle = {1500 + aside, 900, 0};
-        const glm::vec2 at = room.hand.middle("library/Box");
-        room.hand.move_to(at);
-        room.hand.frame(30);
-        for (int i = 0; i < 2; ++i) {
-            room.hand.press();
-            room.hand.let_go();
-        }
-        room.hand.frame(2);
-        const StagedPiece* made = find_staged(*shell.desk->shown, shell.desk->selected.back());
-        REQUIRE(made);
-        CHECK(made->box.centre().x == doctest::Approx(1500));
-        CHECK(made->box.centre().y == doctest::Approx(900));
-    }
 }

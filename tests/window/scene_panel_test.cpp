@@ -217,6 +217,7 @@ TEST_CASE("a form is sized as the original or as it is built, and gets openings"
 TEST_CASE("a whole scene is made from nothing by hand, checked, and saved as one that opens") {
     const TemporaryFolder folder;
     Hand hand(1440, 2000);
+    hand.shell.settings.scene_height = 70;
     hand.frame(2);
     hand.click("first/new");
     hand.frame(2);
@@ -241,4 +242,23 @@ TEST_CASE("a whole scene is made from nothing by hand, checked, and saved as one
     const Result<Desk> again = open_desk(hand.shell.desk->file, hand.shell.files);
     REQUIRE(again.ok());
     CHECK(same_content(again->history.now(), now()));
+}
+
+TEST_CASE("an entry pressed twice lands on the base, wherever the view looks") {
+    Sitting at({});
+    Shell& shell = at.hand.shell;
+    for (const double aside : {0.0, 50000.0}) {
+        shell.views[0].camera.middle = {1500 + aside, 900, 0};
+        at.hand.move_to(at.hand.middle("library/Box"));
+        at.hand.frame(30);
+        for (int i = 0; i < 2; ++i) {
+            at.hand.press();
+            at.hand.let_go();
+        }
+        at.hand.frame(2);
+        const StagedPiece* made = find_staged(*shell.desk->shown, shell.desk->selected.back());
+        REQUIRE(made);
+        CHECK(made->box.centre().x == doctest::Approx(1500));
+        CHECK(made->box.centre().y == doctest::Approx(900));
+    }
 }

@@ -48,6 +48,7 @@ struct Sitting {
     explicit Sitting(const std::vector<std::string>& picked, const Document& document = stall()) {
         const std::string file = folder.path() + "/stall.scene.json";
         std::ofstream(file) << write_document(document);
+        hand.shell.settings.scene_height = 110; // all of the scene panel as well
         open_file(hand.shell, file);
         CAPTURE(hand.shell.message);
         REQUIRE(hand.shell.desk);
