@@ -27,6 +27,14 @@ Picked picked_of(const Staging& staging, const Segment& line, const Crossing& cr
     return picked;
 }
 
+// The hall's walls have their front inside; views leave out those they look at from behind.
+bool is_wall_from_behind(const Staging& staging, const Segment& line, const Crossing& crossing) {
+    const StagedPiece& piece = staging.pieces[crossing.piece];
+    if (piece.staged != StagedKind::hall) return false;
+    const Triangle t = scene_triangle(piece, crossing.triangle);
+    return glm::dot(glm::cross(t.b - t.a, t.c - t.a), line.to - line.from) > 0;
+}
+
 struct Rectangle {
     glm::dvec2 low, high;
     bool holds(const glm::dvec2& p) const {
@@ -118,7 +126,12 @@ bool inside(const StagedPiece& piece, const Projection& project, const Rectangle
 std::optional<Picked> pick(const Staging& staging, const RayIndex& index, const Segment& line) {
     Crossing crossing;
     if (!index.nearest(line, crossing)) return std::nullopt;
-    return picked_of(staging, line, crossing);
+    if (!is_wall_from_behind(staging, line, crossing)) return picked_of(staging, line, crossing);
+    std::vector<Crossing> crossings;
+    index.crossings(line, crossings);
+    for (const Crossing& next : crossings)
+        if (!is_wall_from_behind(staging, line, next)) return picked_of(staging, line, next);
+    return std::nullopt;
 }
 
 std::vector<Picked> pick_all(const Staging& staging, const RayIndex& index, const Segment& line) {
@@ -127,7 +140,8 @@ std::vector<Picked> pick_all(const Staging& staging, const RayIndex& index, cons
     std::unordered_set<std::uint32_t> seen;
     std::vector<Picked> all;
     for (const Crossing& crossing : crossings)
-        if (seen.insert(crossing.piece).second) all.push_back(picked_of(staging, line, crossing));
+        if (!is_wall_from_behind(staging, line, crossing) && seen.insert(crossing.piece).second)
+            all.push_back(picked_of(staging, line, crossing));
     return all;
 }
 

@@ -23,7 +23,8 @@ struct Picked {
     double distance = 0;        // mm along the line
 };
 // The nearest thing that a line of sight meets; columns and walls count, so that nothing is picked
-// through them. Cut-out holes are seen through, clear panes are not.
+// through them, but for walls of the hall looked at from outside, which no view shows. Cut-out holes
+// are seen through, clear panes are not.
 std::optional<Picked> pick(const Staging& staging, const RayIndex& index, const Segment& line);
 // Everything along the line, each once, nearest first: for cycling through what lies behind.
 std::vector<Picked> pick_all(const Staging& staging, const RayIndex& index, const Segment& line);

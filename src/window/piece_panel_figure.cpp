@@ -80,8 +80,8 @@ void stature_rows(Shell& shell, const Ui& ui, const Piece& piece, const HeldFigu
     const char* own = held.form.stature ? "" : " The body's own.";
     if (const auto typed =
             typed_row(shell, ui,
-                      {"Stature", "figure/stature", length_shown(document, stature),
-                       fmt::format("Of the original, {}; any unit.{} Empty: the body's own, {}.",
+                      {"Original", "figure/stature", length_shown(document, stature),
+                       fmt::format("Stature of the original, {}; any unit.{} Empty: the body's own, {}.",
                                    held.figure.skeleton->measured, own,
                                    length_shown(document, held.figure.skeleton->stature))}))
         take("figure/stature", *typed, stature, 1);

@@ -80,6 +80,14 @@ void begin_pieces(Shell& shell, Drag drag, const std::string& label) {
     p.drag = drag;
 }
 
+// Empty: none.
+std::string piece_at(Shell& shell, int view, const glm::ivec2& size, const glm::dvec2& at) {
+    refresh_index(*shell.desk);
+    const auto picked =
+        pick(*shell.desk->indexed, *shell.desk->index, line_at(shell, view, size, at));
+    return picked && picked->kind == StagedKind::piece ? picked->id : "";
+}
+
 void press_left(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& pointer) {
     Pointer& p = shell.pointer;
     const ViewCamera& camera = view_of(shell, view).camera;
@@ -95,9 +103,11 @@ void press_left(Shell& shell, int view, const glm::ivec2& size, const ViewPointe
         return;
     }
     const auto handle = turning_handle(shell, camera, size);
-    if (handle && near_point(shell, view, size, *handle, pointer.at))
+    if (handle && near_point(shell, view, size, *handle, pointer.at)) {
+        p.under = piece_at(shell, view, size, pointer.at); // a press without a drag picks it
         return begin_pieces(shell, Drag::turn,
                             "Turn " + spoken(shell.desk->history.now(), shell.desk->selected));
+    }
     const auto eye = scrubbed_eye(shell);
     if (eye && camera.kind != ViewKind::eye && near_point(shell, view, size, *eye, pointer.at)) {
         p.drag = Drag::visitor;
@@ -327,6 +337,9 @@ void release(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& 
     case Drag::turn:
         commit_drag(*shell.desk);
         refresh_index(*shell.desk);
+        if (p.drag == Drag::turn && !p.under.empty() &&
+            glm::length(pointer.at - p.start) < drag_starts_at)
+            click(shell, pointer);
         break;
     case Drag::path_point:
         if (shell.desk->history.dragging()) commit_drag(*shell.desk);
@@ -338,10 +351,7 @@ void release(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& 
 }
 
 void hover(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& pointer) {
-    if (!pointer.inside || !shell.desk->index) return;
-    const auto picked =
-        pick(*shell.desk->indexed, *shell.desk->index, line_at(shell, view, size, pointer.at));
-    shell.over = picked && picked->kind == StagedKind::piece ? picked->id : "";
+    if (pointer.inside) shell.over = piece_at(shell, view, size, pointer.at);
 }
 
 } // namespace

@@ -43,6 +43,21 @@ TEST_CASE("the nearest thing is picked, with where it was met and which way it l
     CHECK_FALSE(pick(staging, *index, {{0, -3000, 900}, {0, 900, 900}}));
 }
 
+TEST_CASE("a wall of the hall looked at from outside hides nothing, from inside it does") {
+    const Staging staging = staged_boxes(two_boxes());
+    const auto index = make_ray_index(staging);
+    const Segment from_outside = {{10, -9000, 250}, {10, 9000, 250}};
+    const auto picked = pick(staging, *index, from_outside);
+    REQUIRE(picked);
+    CHECK(picked->id == "near");
+    CHECK(picked->distance == doctest::Approx(9000 - 550));
+    CHECK(pick_all(staging, *index, from_outside).front().id == "near");
+    const auto wall = pick(staging, *index, {{-3000, -3000, 900}, {-9000, -3000, 900}});
+    REQUIRE(wall);
+    CHECK(wall->kind == StagedKind::hall);
+    CHECK_FALSE(pick(staging, *index, {{-9000, -3900, 900}, {-3000, -3900, 900}}));
+}
+
 TEST_CASE("picking goes through to what lies behind, and round again") {
     const Staging staging = staged_boxes(two_boxes());
     const auto index = make_ray_index(staging);

@@ -6,6 +6,7 @@
 #include <imgui.h>
 
 #include "sitting.h"
+#include "window/overlay.h"
 
 using namespace standpoint;
 using namespace standpoint::support;
@@ -327,6 +328,29 @@ TEST_CASE("the path is dragged by its points while nothing is picked, as one ste
     at.hand.frame();
     at.hand.drag(from, to);
     CHECK(at.now().path->points == before);
+}
+
+TEST_CASE("a press on the turning dot picks what lies under it, a drag turns") {
+    Sitting at({"crate"});
+    const auto dot = [&] {
+        const View& view = at.hand.shell.views[0];
+        const glm::ivec2 size(view.high - view.low);
+        return view.low + glm::vec2(*pixel_of(view.camera, size,
+                                              *turning_handle(at.hand.shell, view.camera, size)));
+    };
+    // The barrel goes where the dot of the crate is.
+    const View& view = at.hand.shell.views[0];
+    const glm::dvec3 place = *turning_handle(at.hand.shell, view.camera,
+                                             glm::ivec2(view.high - view.low));
+    REQUIRE(do_edit(at.hand.shell, Edit("there", MovePiece{"barrel", {place.x, place.y, 0, 0, 0, 0}})));
+    at.hand.frame(2);
+    const std::size_t before = at.steps();
+    at.hand.drag(dot(), dot() + glm::vec2(60, 10));
+    CHECK(at.steps() == before + 1);
+    CHECK(at.piece("crate").at.facing.deg != 0);
+    at.hand.key("Ctrl+Z");
+    at.hand.click(dot());
+    CHECK(at.hand.shell.desk->selected == std::vector<std::string>{"barrel"});
 }
 
 TEST_CASE("two thousand pieces are opened, picked, dragged, taken back and saved") {
