@@ -155,7 +155,8 @@ void draw_row(Shell& shell, const Ui& ui, const Piece& piece) {
     if (piece.locked) label += "  (locked)";
     if (piece.off != Off::no) label += "  (off)";
     if (piece.off != Off::no) ImGui::PushStyleColor(ImGuiCol_Text, packed(ui.palette->ink_quiet));
-    if (ImGui::Selectable(label.c_str(), picked)) {
+    const std::string shown = shortened(label, ImGui::GetContentRegionAvail().x) + "##row";
+    if (ImGui::Selectable(shown.c_str(), picked)) {
         const ImGuiIO& io = ImGui::GetIO();
         if (io.KeyCtrl || io.KeyShift)
             select_toggle(*shell.desk, piece.id);
@@ -164,17 +165,19 @@ void draw_row(Shell& shell, const Ui& ui, const Piece& piece) {
     }
     if (piece.off != Off::no) ImGui::PopStyleColor();
     tag_item(ui, "list/" + piece.id);
-    tip(piece.id + (piece.note.empty() ? "" : "\n" + piece.note));
+    tip(label + "\n" + piece.id + (piece.note.empty() ? "" : "\n" + piece.note));
     ImGui::PopID();
 }
 
 void draw_found(Shell& shell, const Ui& ui) {
     for (const Found& found : search(shell.desk->history.now(), shell.search)) {
-        const std::string label = fmt::format("{}   {}##{}{}", spoken(found.name, found.id),
-                                              found_kind_names[static_cast<int>(found.kind)],
-                                              static_cast<int>(found.kind), found.id);
-        const bool pressed = ImGui::Selectable(label.c_str());
+        const char* kind = found_kind_names[static_cast<int>(found.kind)];
+        const std::string whole = fmt::format("{}   {}", spoken(found.name, found.id), kind);
+        const std::string shown = shortened(whole, ImGui::GetContentRegionAvail().x);
+        const bool pressed =
+            ImGui::Selectable(fmt::format("{}##{}{}", shown, kind, found.id).c_str());
         tag_item(ui, "found/" + found.id);
+        if (shown != whole) tip(whole);
         if (!pressed) continue;
         std::string piece = found.id;
         if (const Target* target = found.kind == FoundKind::target
