@@ -25,6 +25,9 @@ constexpr float hair = 0.75f; // of a pixel: places are whole pixels, widths are
 
 Document landing() {
     Document document = stall();
+    Piece named = box_piece("named", 300, 300, 150, 100, 100, 100);
+    named.name = "A piece " + std::string(200, 'n');
+    document = with_piece(document, named);
     auto settings = *document.settings;
     settings.title = "A landing with quite a long title for a bar with menus in it";
     document.settings = std::make_shared<const Settings>(settings);
@@ -134,7 +137,7 @@ TEST_CASE("bars lie on the screen, and nothing in them on its neighbour") {
     on_each([](const Screen& screen) {
         Room room(screen);
         for (const bool picked : {false, true}) {
-            if (picked) select_only(*room.hand.shell.desk, "crate");
+            if (picked) select_only(*room.hand.shell.desk, "named");
             say_done(room.hand.shell, "A message " + std::string(300, 'm'));
             room.hand.frame(2);
             const Widgets top = widgets(room.hand, {"tool/", "menu/", "bar/"});
