@@ -35,6 +35,8 @@ void sit_down(Shell& shell, Desk desk) {
     shell.panels.wrong = {};
     shell.panels.facts = {};
     shell.library_of = "?";
+    shell.sheets_folder.clear(); // those of another scene are not written over
+    shell.made_files.clear();
     for (std::size_t i = 0; i < shell.views.size(); ++i) {
         shell.views[i] = View{};
         shell.views[i].camera.kind = shell.settings.view_kinds[i];

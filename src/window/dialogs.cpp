@@ -23,6 +23,14 @@ void words(const Ui& ui, const std::string& text) {
     coloured_text(ui, ui.palette->ink, text);
 }
 
+// Beside the scene, named after it: two scenes of one folder keep theirs apart.
+std::string folder_for_sheets(const std::string& file) {
+    if (file.empty()) return "./sheets";
+    const std::size_t slash = file.rfind('/');
+    const std::string name = file.substr(slash + 1);
+    return file.substr(0, slash + 1) + name.substr(0, name.find('.')) + "-sheets";
+}
+
 void prepare(Shell& shell) {
     switch (shell.dialog) {
     case Dialog::open:
@@ -32,10 +40,7 @@ void prepare(Shell& shell) {
         break;
     case Dialog::sheets:
         if (shell.sheets_folder.empty() && shell.desk)
-            shell.sheets_folder = (shell.desk->file.empty()
-                                       ? "."
-                                       : shell.desk->file.substr(0, shell.desk->file.rfind('/'))) +
-                                  "/sheets";
+            shell.sheets_folder = folder_for_sheets(shell.desk->file);
         break;
     default:
         break;

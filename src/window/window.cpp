@@ -190,7 +190,7 @@ void restyle(Shell& shell) {
     const float scale = static_cast<float>(shell.settings.text_scale) * shell.display_scale;
     apply_style(shell.settings.dark ? dark_palette() : light_palette(), scale);
     add_fonts(scale);
-    ImGui_ImplOpenGL3_DestroyFontsTexture();
+    ImGui_ImplOpenGL3_DestroyDeviceObjects(); // the next frame makes them, fonts among them
     shell.font_changed = false;
 }
 

@@ -212,7 +212,13 @@ class Window(unittest.TestCase):
             self.hand("windowsize", self.window, str(width), str(height))
             time.sleep(0.4)
             self.assertIsNone(process.poll())
+        # Fonts and colours are made anew while the window is open.
+        self.keys("ctrl+shift+d", "ctrl+equal", "ctrl+equal", "ctrl+minus", "ctrl+shift+d")
+        self.assertIsNone(process.poll(), (self.folder / "errors.txt").read_text())
         self.close(process)
+        settings = json.loads((self.folder / "config/standpoint/settings.json").read_text())
+        self.assertFalse(settings["dark"])
+        self.assertGreater(settings["text-scale"], 1)
         picture = self.folder / "window.png"
         done = subprocess.run(
             [PROGRAM, "window", DEMO / "low-water.scene.json", "--picture", picture],
