@@ -19,6 +19,13 @@ std::string angle_cell(double deg) {
     return print_exact(rounded == 0 ? 0 : rounded);
 }
 
+// A ratio worked out from two sizes has more digits than anybody builds by.
+std::string ratio_cell(double ratio) {
+    constexpr std::size_t longest = 9; // "12.3456:1"
+    const std::string exact = print_ratio(ratio);
+    return exact.size() <= longest ? exact : print_ratio(std::stod(fmt::format("{:.6g}", ratio)));
+}
+
 } // namespace
 
 LengthStyle sheet_style(const Settings& settings) {
@@ -64,7 +71,7 @@ RowCells cells_of(const PlacementRow& row, const Document& document) {
         std::round(row.facing / angle_step_deg) * angle_step_deg == 360 ? 0 : row.facing);
     cells.tilt = angle_cell(row.tilt);
     cells.roll = angle_cell(row.roll);
-    cells.ratio = print_ratio(row.ratio);
+    cells.ratio = ratio_cell(row.ratio);
     cells.width = print_length(row.built_size.x, style);
     cells.depth = print_length(row.built_size.y, style);
     cells.height = print_length(row.built_size.z, style);

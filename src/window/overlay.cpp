@@ -8,6 +8,7 @@
 #include <glm/trigonometric.hpp>
 #include <imgui.h>
 
+#include "desk/measure_tool.h"
 #include "window/overlay_marks.h"
 #include "window/view_path.h"
 
@@ -235,8 +236,15 @@ void paint_measuring(const Shell& shell, const ViewPaint& paint) {
     if (!m.to) return;
     paint_line(paint, *m.from, *m.to, colour, 2);
     paint_cross(paint, *m.to, paint.ui->em * 0.5f, colour);
-    paint_words(paint, (*m.from + *m.to) * 0.5,
-                length_text(shell.desk->history.now(), glm::length(*m.to - *m.from)), colour);
+    const Document& document = shell.desk->history.now();
+    const Measured said = measured(*m.from, *m.to, LengthStyle{});
+    constexpr double least = 0.5; // mm: less is printed as nothing
+    std::string words = length_text(document, said.straight);
+    if (std::abs(said.height) >= least && said.in_plan >= least)
+        words += fmt::format(", {} in plan, {} {}", length_text(document, said.in_plan),
+                             length_text(document, std::abs(said.height)),
+                             said.height > 0 ? "up" : "down");
+    paint_words(paint, (*m.from + *m.to) * 0.5, words, colour);
 }
 
 // A bar of a round length in a lower corner of flat views.

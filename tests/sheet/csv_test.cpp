@@ -89,3 +89,15 @@ TEST_CASE("a sink that is full is reported") {
     const Staging staging = staged(landing());
     CHECK(!write_placements_csv(staging, placement_rows(staging), full).ok());
 }
+
+TEST_CASE("a ratio worked out from sizes is printed to six figures, one that is written as it is") {
+    PlacementRow row;
+    const auto printed = [&](double ratio) {
+        row.ratio = ratio;
+        return cells_of(row, support::bare_scene()).ratio;
+    };
+    CHECK(printed(12) == "12:1");
+    CHECK(printed(4.0 / 3) == "4:3");
+    CHECK(printed(12.3456) == "12.3456:1");
+    CHECK(printed(4.79616306954364) == "4.79616:1");
+}
