@@ -109,8 +109,10 @@ void draw_findings(Shell& shell, const Ui& ui) {
     int count[3] = {};
     for (const Finding& finding : findings)
         ++count[static_cast<int>(finding.grade)];
-    heading(ui, fmt::format("{} to put right, {} to look at, {} to know", count[0], count[1],
-                            count[2]));
+    // Before the sights are in, nothing to put right would be a promise.
+    const char* so_far = outcome->rough() ? "So far " : "";
+    heading(ui, fmt::format("{}{} to put right, {} to look at, {} to know", so_far, count[0],
+                            count[1], count[2]));
     for (std::size_t i = 0; i < findings.size(); ++i)
         draw_finding(shell, ui, findings[i], i);
     heading(ui, "Cautions");
