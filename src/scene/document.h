@@ -40,7 +40,8 @@ struct Part {         // original's lengths, in the piece's axes
 };
 
 struct Mark { // a named point that goes on the floor, in the piece's axes, original's lengths
-    std::string name; // "left heel", left and right are the figure's own
+    std::string name; // "left heel"; left and right are a figure's own, of anything else as seen
+                      // from its front
     Point3 at;
     friend bool operator==(const Mark&, const Mark&) = default;
 };

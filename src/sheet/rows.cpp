@@ -38,14 +38,18 @@ std::string section_text(const Document& document, const Piece& piece) {
     return section != nullptr && !section->name.empty() ? section->name : id;
 }
 
-// Two opposite corners of the foot lie as far apart as a box allows. Left and right are the
-// piece's own: its front is -Y and its right -X.
-std::vector<Mark> default_marks(const Box& foot) {
+// Two opposite corners of the foot lie as far apart as a box allows. A figure has a left of its
+// own; of anything else, left is on the left of who stands before its front (-Y), as it is on the
+// base.
+std::vector<Mark> default_marks(PieceKind kind, const Box& foot) {
+    const bool figure = kind == PieceKind::figure;
     const auto mark = [](const char* name, double x, double y, double z) {
         return Mark{name, Point3{Length(x), Length(y), Length(z)}};
     };
-    return {mark("front left corner", foot.high.x, foot.low.y, foot.low.z),
-            mark("back right corner", foot.low.x, foot.high.y, foot.low.z)};
+    return {mark(figure ? "front corner on its right" : "left front corner", foot.low.x, foot.low.y,
+                 foot.low.z),
+            mark(figure ? "back corner on its left" : "right back corner", foot.high.x, foot.high.y,
+                 foot.low.z)};
 }
 
 PlacementRow row_of(const Staging& staging, const StagedPiece& staged, int number) {
@@ -65,7 +69,7 @@ PlacementRow row_of(const Staging& staging, const StagedPiece& staged, int numbe
     row.ratio = staged.placement.scale;
     row.built_size = original.size() * staged.placement.scale;
     row.support = support_text(staging, piece);
-    for (const Mark& mark : piece.marks.empty() ? default_marks(original) : piece.marks)
+    for (const Mark& mark : piece.marks.empty() ? default_marks(piece.kind, original) : piece.marks)
         row.marks.push_back(
             {mark.name, to_scene(staged, {mark.at.x.mm, mark.at.y.mm, mark.at.z.mm})});
     return row;

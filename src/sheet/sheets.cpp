@@ -52,8 +52,10 @@ Table placements_table(const Staging& staging, const std::vector<PlacementRow>& 
                                c.facing, c.tilt, c.roll, c.ratio, size, c.support},
                               marks_line(row, settings)});
     }
-    table.foot = "X, Y, Z are of the piece's own origin, Z above the hall floor; course is layers "
-                 "above the deck + the rest. The line below a row gives its marks.";
+    table.foot =
+        "X, Y, Z are of the piece's own origin, Z above the hall floor; course is layers "
+        "above the deck + the rest. The line below a row gives its marks: left and right are "
+        "a figure's own; of any other piece, as you stand before its front.";
     return table;
 }
 

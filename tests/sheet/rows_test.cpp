@@ -34,7 +34,7 @@ TEST_CASE("rows say where a piece is, on its section, on another piece, on the f
     CHECK(rows[2].number == 3);
 }
 
-TEST_CASE("marks are turned with the piece; left is the piece's own") {
+TEST_CASE("marks are turned with the piece") {
     const PlacementRow crate = placement_rows(staged(landing()))[2];
     REQUIRE(crate.marks.size() == 2);
     const double c = std::sqrt(3.0) / 2, s = 0.5; // a turn of 30 degrees clockwise
@@ -46,10 +46,31 @@ TEST_CASE("marks are turned with the piece; left is the piece's own") {
 TEST_CASE("a piece without marks gets two opposite corners of its foot") {
     const PlacementRow jetty = placement_rows(staged(landing()))[0];
     REQUIRE(jetty.marks.size() == 2);
-    CHECK(jetty.marks[0].name == "front left corner");
-    // Its front looks to the visitor's left, so its own left is towards the visitor.
-    check_point(jetty.marks[0].scene, 1500 - 300, 900 - 600, 150);
-    check_point(jetty.marks[1].scene, 1500 + 300, 900 + 600, 150);
+    CHECK(jetty.marks[0].name == "left front corner");
+    // Its front looks to the visitor's left; who stands there and looks at it has the back on the
+    // left hand.
+    check_point(jetty.marks[0].scene, 1500 - 300, 900 + 600, 150);
+    check_point(jetty.marks[1].scene, 1500 + 300, 900 - 600, 150);
+}
+
+TEST_CASE("left is where the visitor has it, on the base and on what faces the visitor") {
+    const Document document = with_piece(landing(), box_piece("trunk", 900, 500, 0, 400, 200, 100));
+    const PlacementRow trunk = placement_rows(staged(document)).back();
+    CHECK(trunk.marks[0].name == "left front corner");
+    check_point(trunk.marks[0].scene, 900 - 200, 500 - 100, 0);
+    CHECK(trunk.marks[1].name == "right back corner");
+    check_point(trunk.marks[1].scene, 900 + 200, 500 + 100, 0);
+}
+
+TEST_CASE("a figure keeps its own left and right, wherever it faces") {
+    Piece figure = box_piece("angler", 1000, 500, 0, 40, 20, 100);
+    figure.kind = PieceKind::figure;
+    const PlacementRow row = placement_rows(staged(with_piece(bare_scene(), figure)))[0];
+    // It faces the visitor: its right hand is on the visitor's left.
+    CHECK(row.marks[0].name == "front corner on its right");
+    check_point(row.marks[0].scene, 1000 - 20, 500 - 10, 0);
+    CHECK(row.marks[1].name == "back corner on its left");
+    check_point(row.marks[1].scene, 1000 + 20, 500 + 10, 0);
 }
 
 TEST_CASE("built size is the original times its ratio, unturned") {
