@@ -7,88 +7,13 @@
 
 #include <glm/geometric.hpp>
 
+#include "desk/look_down.h"
 #include "desk/places.h"
 #include "desk/rest_samples.h"
 
 namespace standpoint {
 
 namespace {
-
-constexpr double steepest_cos = 0.5; // 60 degrees
-constexpr double below_floor_mm = 1e5;
-// Rays begin this far short of their start (ray_end_mm), and a surface at the start counts.
-constexpr double start_above_mm = 1;
-
-bool may_carry(const StagedPiece& piece) {
-    if (piece.staged == StagedKind::section) return true;
-    return piece.staged == StagedKind::piece && piece.piece->kind != PieceKind::effect;
-}
-
-glm::dvec3 upward_normal(const StagedPiece& piece, std::uint32_t triangle) {
-    const Triangle t = scene_triangle(piece, triangle);
-    const glm::dvec3 across = glm::cross(t.b - t.a, t.c - t.a);
-    const double size = glm::length(across);
-    if (!(size > 0)) return glm::dvec3(0.0);
-    const glm::dvec3 normal = across / size;
-    return normal.z < 0 && material_two_sided(*piece.mesh, triangle) ? -normal : normal;
-}
-
-Segment straight_down(const glm::dvec3& from) {
-    const double top = std::min(from.z, below_floor_mm) + start_above_mm;
-    return {{from.x, from.y, top}, {from.x, from.y, -below_floor_mm}};
-}
-
-// Looks down through what is moving; keeps its room for the crossings of the next look.
-class Looker {
-  public:
-    Looker(const Document& document, const Staging& staging, const RayIndex& index,
-           const Ids& moving)
-        : staging_(staging), index_(index), skipped_(staging.pieces.size(), false) {
-        const std::set<std::string> gone = with_carried(document, moving);
-        // A piece that an edit has taken out since the index was made carries nothing.
-        const std::set<std::string> there = taken_ids(document);
-        for (std::size_t i = 0; i < staging.pieces.size(); ++i) {
-            const StagedPiece& piece = staging.pieces[i];
-            skipped_[i] = !may_carry(piece) || gone.contains(piece.id) || !there.contains(piece.id);
-        }
-    }
-
-    void skip(std::uint32_t piece) { skipped_[piece] = true; }
-    bool skips(std::uint32_t piece) const { return skipped_[piece]; }
-
-    Beneath down(const glm::dvec3& from) {
-        // What lies within the slack above the start but not at it does not count.
-        constexpr double at_start_mm = 0.01;
-        const Segment line = straight_down(from);
-        index_.crossings(line, room_);
-        for (const Crossing& crossing : room_) {
-            if (skipped_[crossing.piece]) continue;
-            const double height = line.from.z - crossing.distance;
-            if (height > from.z + at_start_mm) continue;
-            if (height < 0) break;
-            const StagedPiece& piece = staging_.pieces[crossing.piece];
-            const glm::dvec3 normal = upward_normal(piece, crossing.triangle);
-            if (normal.z >= steepest_cos) return found(piece, height, normal);
-        }
-        return {};
-    }
-
-    const std::vector<Crossing>& along(const Segment& line) {
-        index_.crossings(line, room_);
-        return room_;
-    }
-
-  private:
-    static Beneath found(const StagedPiece& piece, double height, const glm::dvec3& normal) {
-        const bool section = piece.staged == StagedKind::section;
-        return {section ? Support::section : Support::stands_on, piece.id, height, normal};
-    }
-
-    const Staging& staging_;
-    const RayIndex& index_;
-    std::vector<bool> skipped_;
-    std::vector<Crossing> room_;
-};
 
 // Of a piece as it would stand at a frame; what is staged there is known already.
 std::optional<Heights> heights_at(const Staging& staging, const std::string& id,
@@ -116,7 +41,7 @@ std::optional<Standing> standing_at(const Staging& staging, const std::string& i
                     heights->high};
 }
 
-std::optional<Rest> rest_of(Looker& looker, const std::vector<glm::dvec3>& feet,
+std::optional<Rest> rest_of(LookDown& looker, const std::vector<glm::dvec3>& feet,
                             double from_height) {
     std::optional<Rest> rest;
     for (const glm::dvec3& foot : feet) {
@@ -146,7 +71,7 @@ void attach_step(const Document& document, const Places& places, const std::stri
 }
 
 // Lets one piece down from a frame it is held at, looking down from `height` above its foot.
-void land(const Document& document, const Staging& staging, const Places& places, Looker& looker,
+void land(const Document& document, const Staging& staging, const Places& places, LookDown& looker,
           const std::string& id, Frame frame, double raise, Rounding rounding,
           std::vector<EditStep>& steps) {
     const Piece& piece = places.piece(id);
@@ -169,7 +94,7 @@ void land(const Document& document, const Staging& staging, const Places& places
 
 Beneath beneath(const Document& document, const Staging& staging, const RayIndex& index,
                 const Ids& moving, const glm::dvec3& from) {
-    return Looker(document, staging, index, moving).down(from);
+    return LookDown(document, staging, index, moving).down(from);
 }
 
 std::optional<Rest> resting(const Document& document, const Staging& staging, const RayIndex& index,
@@ -184,7 +109,7 @@ std::optional<Rest> resting(const Document& document, const Staging& staging, co
         low = std::min(low, standing->low);
         all.push_back(std::move(*standing));
     }
-    Looker looker(document, staging, index, ids);
+    LookDown looker(document, staging, index, ids);
     std::vector<glm::dvec3> feet;
     for (const Standing& standing : all)
         for (const glm::dvec3& foot : standing.feet)
@@ -196,7 +121,7 @@ Result<Edit> let_down(const Document& document, const Staging& staging, const Ra
                       const Ids& ids, Rounding rounding) {
     STANDPOINT_TRY_STATUS(check_movable(document, ids));
     const Places places(document);
-    Looker looker(document, staging, index, ids);
+    LookDown looker(document, staging, index, ids);
     std::vector<EditStep> steps;
     for (const std::string& id : roots_of(document, ids))
         land(document, staging, places, looker, id, places.frame(id), 0, rounding, steps);
@@ -213,7 +138,7 @@ Result<Edit> drop(const Document& document, const Staging& staging, const RayInd
     double raise = onto.z - lead.origin.z;
     if (const auto heights = heights_at(staging, ids.back(), places.placement(ids.back())))
         raise = onto.z - heights->low;
-    Looker looker(document, staging, index, ids);
+    LookDown looker(document, staging, index, ids);
     std::vector<EditStep> steps;
     for (const std::string& id : roots_of(document, ids)) {
         Frame frame = places.frame(id);
@@ -251,23 +176,8 @@ Segment moved(const Segment& line, const glm::dvec3& by) {
     return {line.from + by, line.to + by};
 }
 
-// The first surface along a line that carries and that the looker does not skip.
-std::optional<glm::dvec3> first_landing(const Staging& staging, Looker& looker,
-                                        const Segment& line) {
-    const glm::dvec3 direction = glm::normalize(line.to - line.from);
-    for (const Crossing& crossing : looker.along(line)) {
-        if (looker.skips(crossing.piece)) continue;
-        const glm::dvec3 at = line.from + direction * crossing.distance;
-        if (at.z < 0) break;
-        const auto normal = upward_normal(staging.pieces[crossing.piece], crossing.triangle);
-        if (normal.z >= steepest_cos && glm::dot(normal, direction) < 0) return at;
-    }
-    if (!(direction.z < 0)) return std::nullopt;
-    return on_plane(line, {0, 0, 0}, {0, 0, 1});
-}
-
 // What already stood between the eye and the foot when the drag began is looked through ever after.
-void skip_what_hides(const Staging& staging, Looker& looker, const Segment& line,
+void skip_what_hides(const Staging& staging, LookDown& looker, const Segment& line,
                      const glm::dvec3& foot, const std::string& carrier) {
     const double reach = glm::length(foot - line.from);
     constexpr double at_foot_mm = 5;
@@ -288,13 +198,13 @@ std::optional<glm::dvec3> drag_over(const Document& document, const Staging& sta
     double low = origin.z;
     if (const auto heights = heights_at(staging, ids.back(), places.placement(ids.back())))
         low = heights->low;
-    Looker looker(document, staging, index, ids);
-    const Beneath under = looker.down({origin.x, origin.y, low + start_above_mm});
+    LookDown looker(document, staging, index, ids);
+    const Beneath under = looker.down({origin.x, origin.y, low + look_from_above_mm});
     const glm::dvec3 foot{grabbed.x, grabbed.y, under.height};
     const glm::dvec3 to_foot = foot - grabbed;
     skip_what_hides(staging, looker, moved(before, to_foot), foot, under.host);
-    const auto start = first_landing(staging, looker, moved(before, to_foot));
-    const auto end = first_landing(staging, looker, moved(now, to_foot));
+    const auto start = first_landing(looker, moved(before, to_foot));
+    const auto end = first_landing(looker, moved(now, to_foot));
     if (!start || !end) return std::nullopt;
     return glm::dvec3(origin.x + end->x - start->x, origin.y + end->y - start->y, end->z);
 }

@@ -9,7 +9,7 @@
 #include "desk/state_folders.h"
 #include "window/library_images.h"
 #include "window/overlay.h"
-#include "window/view_input.h"
+#include "window/view_adding.h"
 
 namespace standpoint {
 
@@ -275,7 +275,7 @@ void drop_file(Shell& shell, const std::string& file, const std::optional<glm::d
         Result<LibraryEntry> entry = bring_in(whole_path(file), shell.desk->file, shell.files);
         if (!entry.ok()) return say_error(shell, entry.error());
         const glm::dvec3 middle(glm::dvec2(everything(shell).centre()), 10000);
-        put_entry(shell, *entry, (at ? beneath(shell, *at) : std::nullopt).value_or(middle));
+        if (!at || !put_entry_at(shell, *entry, *at)) put_entry(shell, *entry, middle);
         shell.library_of = "?";
         list_library(shell);
         return;

@@ -88,7 +88,8 @@ void draw_picture(const Shell& shell, const Ui& ui, const LibraryEntry& entry,
 
 void drag_entry(Shell& shell, const Ui& ui, const LibraryEntry& entry, const LibraryImage* image) {
     if (!ImGui::BeginDragDropSource(ImGuiDragDropFlags_SourceNoHoldToOpenOthers)) return;
-    shell.dragged_entry = entry.name;
+    const ImGuiPayload* going = ImGui::GetDragDropPayload();
+    if (!going || !going->IsDataType("library")) shell.dragged_entry = entry.name; // begins
     ImGui::SetDragDropPayload("library", "", 1);
     const float size = picture_ems * ui.em;
     const ImVec2 low = ImGui::GetCursorScreenPos();

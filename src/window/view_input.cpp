@@ -15,6 +15,7 @@
 #include "window/actions.h"
 #include "window/answers.h"
 #include "window/overlay.h"
+#include "window/view_drag.h"
 #include "window/view_path.h"
 
 namespace standpoint {
@@ -22,44 +23,12 @@ namespace standpoint {
 namespace {
 
 constexpr double drag_starts_at = 4; // pixels: less is a slip of the hand
-constexpr double snap_pixels = 8;
-constexpr double pick_pixels = 12;  // for handles and the visitor's mark
-constexpr double turn_step_deg = 5; // while turning by the handle; Alt turns freely
-
-View& view_of(Shell& shell, int view) {
-    return shell.views[static_cast<std::size_t>(view)];
-}
-
-Segment line_at(Shell& shell, int view, const glm::ivec2& size, const glm::dvec2& pixel) {
-    const View& v = view_of(shell, view);
-    return line_through(v.camera, size, pixel, everything(shell), v.cut_height);
-}
+constexpr double pick_pixels = 12;   // for handles and the visitor's mark
 
 bool near_point(Shell& shell, int view, const glm::ivec2& size, const glm::dvec3& point,
                 const glm::dvec2& at) {
     const auto pixel = pixel_of(view_of(shell, view).camera, size, point);
     return pixel && glm::length(*pixel - at) <= pick_pixels;
-}
-
-Snapping snapping_of(const Shell& shell, const ViewCamera& camera, double a_pixel) {
-    Snapping how;
-    for (std::size_t i = 0; i < 5; ++i)
-        how.enabled[i] = shell.settings.snap_on && shell.settings.snap_kinds[i];
-    how.grid_mm = shell.settings.grid_step_mm;
-    how.tolerance_mm = snap_pixels * a_pixel;
-    how.axes[0] = camera.kind != ViewKind::side;
-    how.axes[1] = camera.kind != ViewKind::front;
-    how.axes[2] = camera.kind == ViewKind::front || camera.kind == ViewKind::side;
-    const Settings& settings = *shell.desk->history.now().settings;
-    how.style.system = settings.units;
-    how.style.inch_denominator = settings.inch_denominator;
-    return how;
-}
-
-void apply_drag(Shell& shell, const Result<Edit>& edit) {
-    if (!edit.ok()) return say_error(shell, edit.error());
-    const Status status = update_drag(*shell.desk, *edit, shell.files);
-    if (!status.ok()) say_error(shell, status.error());
 }
 
 // -- what begins --
@@ -162,106 +131,6 @@ void begin_pending(Shell& shell, const ViewPointer& pointer) {
 
 // -- what goes on --
 
-std::string said(const Shell& shell, const glm::dvec3& by) {
-    const Document& document = shell.desk->history.now();
-    std::string text =
-        fmt::format("{} across, {} deep", length_text(document, by.x), length_text(document, by.y));
-    if (std::abs(by.z) >= 0.05) text += fmt::format(", {} up", length_text(document, by.z));
-    return text;
-}
-
-glm::dvec3 origin_before(const Shell& shell) {
-    const StagedPiece* lead = find_staged(*shell.pointer.staging_before, shell.pointer.ids.back());
-    return lead ? lead->placement.frame.origin : *shell.pointer.grip;
-}
-
-glm::dvec3 snapped_by(Shell& shell, const glm::ivec2& size, const glm::dvec3& by, bool free) {
-    Pointer& p = shell.pointer;
-    p.guides.clear();
-    if (free) return by;
-    const ViewCamera& camera = view_of(shell, p.view).camera;
-    const Snapping how = snapping_of(shell, camera, mm_a_pixel_at(camera, size, *p.grip));
-    const std::vector<SnapBody> others = snap_others(*p.staging_before, p.ids);
-    Snapped snapped =
-        snap(snap_moved(*p.staging_before, p.ids), origin_before(shell), by, others, how);
-    p.guides = std::move(snapped.guides);
-    return snapped.by;
-}
-
-// Plan and round: over what lies beneath. Front and side: within the drawing's own plane.
-void drag_pieces(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {
-    Pointer& p = shell.pointer;
-    const ViewKind kind = view_of(shell, p.view).camera.kind;
-    const Segment before = line_at(shell, p.view, size, p.start),
-                  now = line_at(shell, p.view, size, pointer.at);
-    const bool free = pointer.ctrl; // Ctrl: without snapping
-    if (kind == ViewKind::front || kind == ViewKind::side) {
-        const glm::dvec3 normal =
-            kind == ViewKind::front ? glm::dvec3(0, 1, 0) : glm::dvec3(1, 0, 0);
-        const auto by = drag_on_plane(before, now, *p.grip, normal);
-        if (!by) return;
-        const glm::dvec3 to = snapped_by(shell, size, *by, free);
-        p.says = said(shell, to);
-        return apply_drag(shell, move_by(p.before, p.ids, to));
-    }
-    const auto onto =
-        drag_over(p.before, *shell.desk->indexed, *shell.desk->index, p.ids, *p.grip, before, now);
-    if (!onto) return;
-    const glm::dvec3 origin = origin_before(shell);
-    const glm::dvec3 by =
-        snapped_by(shell, size, {onto->x - origin.x, onto->y - origin.y, 0}, free);
-    p.says = said(shell, by);
-    apply_drag(shell, drop(p.before, *shell.desk->indexed, *shell.desk->index, p.ids,
-                           {origin.x + by.x, origin.y + by.y, onto->z}));
-}
-
-void drag_raise(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {
-    Pointer& p = shell.pointer;
-    const double a_pixel = mm_a_pixel_at(view_of(shell, p.view).camera, size, *p.grip);
-    double by = (p.start.y - pointer.at.y) * a_pixel;
-    if (shell.settings.snap_on && !pointer.ctrl) by = std::round(by / 5) * 5;
-    p.says = said(shell, {0, 0, by});
-    apply_drag(shell, raise_by(p.before, p.ids, by));
-}
-
-void drag_turn(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {
-    Pointer& p = shell.pointer;
-    const StagedPiece* lead = find_staged(*p.staging_before, p.ids.back());
-    if (!lead) return;
-    const glm::dvec3 pivot = lead->placement.frame.origin;
-    const auto place = on_plane(line_at(shell, p.view, size, pointer.at), pivot, {0, 0, 1});
-    if (!place) return;
-    const glm::dvec2 to = glm::dvec2(*place) - glm::dvec2(pivot);
-    if (glm::length(to) < 1) return;
-    // Facing 0 looks along -Y and grows clockwise seen from above.
-    const double facing = glm::degrees(std::atan2(-to.x, -to.y));
-    const double was = turns_of(lead->placement.frame.rotation).facing_deg;
-    double wanted = facing;
-    if (!pointer.alt) wanted = std::round(facing / turn_step_deg) * turn_step_deg;
-    p.says = fmt::format("facing {:.1f}\xc2\xb0", std::fmod(wanted + 720, 360.0));
-    apply_drag(shell, turn_about(p.before, p.ids, pivot, wanted - was));
-}
-
-void drag_visitor(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {
-    const Path& path = *shell.desk->history.now().path;
-    const auto place =
-        on_plane(line_at(shell, shell.pointer.view, size, pointer.at), {0, 0, 0}, {0, 0, 1});
-    if (!place) return;
-    double nearest = 1e300;
-    for (const Station& s : stations_of(path, 50)) {
-        for (int lane = 0; lane < lane_count; ++lane) {
-            const double side = (1 - lane) * path.width.mm / 3;
-            const glm::dvec2 at(point_beside(path, s, side, 0));
-            const double distance = glm::length(at - glm::dvec2(*place));
-            if (distance >= nearest) continue;
-            nearest = distance;
-            shell.scrub.distance_mm = s.distance;
-            shell.scrub.lane = lane;
-        }
-    }
-    follow_visitor(shell);
-}
-
 void drag_on(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& pointer) {
     Pointer& p = shell.pointer;
     ViewCamera& camera = view_of(shell, view).camera;
@@ -360,12 +229,14 @@ bool cancel_pointer(Shell& shell) {
     const Drag drag = shell.pointer.drag;
     if (drag == Drag::none) return false;
     if (shell.desk && shell.desk->history.dragging()) cancel_drag(*shell.desk, shell.files);
+    if (drag == Drag::from_library) shell.dragged_entry.clear(); // though it is held still
     shell.pointer = Pointer{};
     return true;
 }
 
 void handle_view(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& pointer) {
     Pointer& p = shell.pointer;
+    if (p.drag == Drag::from_library) return; // view_adding's
     if (p.drag == Drag::none) {
         const bool any = pointer.pressed[0] || pointer.pressed[1] || pointer.pressed[2];
         if (pointer.twice && !shell.desk->selected.empty()) {
@@ -385,22 +256,6 @@ void handle_view(Shell& shell, int view, const glm::ivec2& size, const ViewPoint
         ViewCamera& camera = view_of(shell, view).camera;
         camera = zoomed(camera, size, pointer.at, std::pow(1.2, pointer.wheel));
     }
-}
-
-std::optional<glm::dvec3> beneath(Shell& shell, const glm::dvec2& at) {
-    const int count = shell.settings.view_count;
-    for (int i = 0; i < most_views; ++i) {
-        if (count == 1 ? i != shell.active_view : i >= count) continue; // not shown
-        const View& view = view_of(shell, i);
-        const glm::dvec2 low(view.low), high(view.high);
-        if (at.x < low.x || at.y < low.y || at.x >= high.x || at.y >= high.y) continue;
-        refresh_index(*shell.desk);
-        const Segment line = line_at(shell, i, glm::ivec2(high - low), at - low);
-        if (const auto picked = pick(*shell.desk->indexed, *shell.desk->index, line))
-            return picked->at;
-        return on_plane(line, {0, 0, 0}, {0, 0, 1});
-    }
-    return std::nullopt;
 }
 
 } // namespace standpoint

@@ -22,10 +22,6 @@ void handle_view(Shell& shell, int view, const glm::ivec2& size, const ViewPoint
 // Stops what the pointer does; a drag goes back to where it began. False when nothing went on.
 bool cancel_pointer(Shell& shell);
 
-// The scene point shown at a place of the window, pixels: of a piece, or of the hall floor. None
-// where no view is or the place shows the sky.
-std::optional<glm::dvec3> beneath(Shell& shell, const glm::dvec2& at);
-
 // Puts the eye views where the visitor stands.
 void follow_visitor(Shell& shell);
 

@@ -1,6 +1,5 @@
 // Views side by side: picture, drawing over it, title with its switches, and the pointer.
 #include <algorithm>
-#include <utility>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -8,7 +7,7 @@
 #include "window/answers.h"
 #include "window/overlay.h"
 #include "window/panels.h"
-#include "window/view_input.h"
+#include "window/view_adding.h"
 
 namespace standpoint {
 
@@ -213,20 +212,27 @@ TaggedRect title_place(const Ui& ui, const View& view, const glm::vec2& low, flo
     return {low, low + glm::vec2(row.whole + ui.em * 0.8f, height + ui.em * 0.6f)};
 }
 
-void accept_drop(Shell& shell) {
-    if (!ImGui::BeginDragDropTarget()) return;
-    if (ImGui::AcceptDragDropPayload("library")) {
-        const ImVec2 mouse = ImGui::GetIO().MousePos;
-        const std::string name = std::exchange(shell.dragged_entry, "");
-        const auto entry = std::find_if(shell.library.begin(), shell.library.end(),
-                                        [&](const LibraryEntry& e) { return e.name == name; });
-        const auto onto = beneath(shell, {mouse.x, mouse.y});
-        if (onto && entry != shell.library.end()) put_entry(shell, *entry, *onto);
-    }
+// True while an entry of the library is held over the view.
+bool accept_entry(Shell& shell, int index, const glm::ivec2& size, const ViewPointer& pointer) {
+    if (!ImGui::BeginDragDropTarget()) return false;
+    const ImGuiPayload* payload =
+        ImGui::AcceptDragDropPayload("library", ImGuiDragDropFlags_AcceptBeforeDelivery |
+                                                    ImGuiDragDropFlags_AcceptNoDrawDefaultRect);
     ImGui::EndDragDropTarget();
+    if (!payload) return false;
+    const auto entry =
+        std::find_if(shell.library.begin(), shell.library.end(),
+                     [&](const LibraryEntry& e) { return e.name == shell.dragged_entry; });
+    if (entry == shell.library.end()) return false; // given up
+    hold_entry(shell, *entry, index, size, pointer);
+    if (!payload->IsDelivery()) return true;
+    let_go_entry(shell);
+    shell.dragged_entry.clear();
+    return false;
 }
 
-void draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
+// True while an entry of the library is held over it.
+bool draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
                const glm::vec2& extent) {
     View& view = shell.views[static_cast<std::size_t>(index)];
     const glm::ivec2 size = glm::max(glm::ivec2(extent), glm::ivec2(1));
@@ -246,8 +252,9 @@ void draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
     ImGui::SetItemAllowOverlap();
     const bool over = ImGui::IsItemHovered();
     tag_item(ui, fmt::format("view{}", index));
-    accept_drop(shell);
-    handle_view(shell, index, size, pointer_now(low, over));
+    const ViewPointer pointer = pointer_now(low, over);
+    const bool held = accept_entry(shell, index, size, pointer);
+    handle_view(shell, index, size, pointer);
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->PushClipRect({low.x, low.y}, {low.x + extent.x, low.y + extent.y}, true);
     draw_picture(shell, ui, index, size, low);
@@ -264,6 +271,7 @@ void draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
     draw_title(shell, ui, index, low, extent.x);
     list->PopClipRect();
     ImGui::PopID();
+    return held;
 }
 
 } // namespace
@@ -278,13 +286,15 @@ void draw_views(Shell& shell, const Ui& ui) {
         std::floor((room.x - gap * static_cast<float>(columns - 1)) / static_cast<float>(columns)),
         std::floor((room.y - gap * static_cast<float>(rows - 1)) / static_cast<float>(rows))};
     if (extent.x < 8 || extent.y < 8) return;
+    bool held = false;
     for (int i = 0; i < count; ++i) {
         // A single view is the one that is worked in.
         const int index = count == 1 ? shell.active_view : i;
         const glm::vec2 at = {low.x + static_cast<float>(i % columns) * (extent.x + gap),
                               low.y + static_cast<float>(i / columns) * (extent.y + gap)};
-        draw_view(shell, ui, index, at, extent);
+        held = draw_view(shell, ui, index, at, extent) || held;
     }
+    if (!held) take_away_entry(shell);
     if (shell.active_view >= count && count > 1) shell.active_view = 0;
 }
 
