@@ -211,14 +211,17 @@ ViewCamera orbited(const ViewCamera& camera, const glm::dvec2& by_pixels) {
     return turned;
 }
 
-ViewCamera framed(const ViewCamera& camera, const glm::ivec2& size, const Box& box) {
+ViewCamera framed(const ViewCamera& camera, const glm::ivec2& size, const Box& box,
+                  double clear_top) {
+    clear_top = std::min(clear_top, size.y / 3.0);
+    const double height = size.y - clear_top; // of what is left
     ViewCamera all = camera;
     if (box.empty()) return all;
     all.middle = box.centre();
     if (camera.kind == ViewKind::eye) return all;
     const Axes axes = axes_of(camera);
     const bool perspective = is_perspective(camera);
-    const double tangent_x = half_width(camera), tangent_y = tangent_x * size.y / size.x;
+    const double tangent_x = half_width(camera), tangent_y = tangent_x * height / size.x;
     double needed = finest_mm_per_pixel;
     for (const glm::dvec3& corner : corners_of(box)) {
         const glm::dvec3 offset = corner - all.middle;
@@ -229,10 +232,11 @@ ViewCamera framed(const ViewCamera& camera, const glm::ivec2& size, const Box& b
             const double distance = std::max(x / tangent_x, y / tangent_y) * margin + toward;
             needed = std::max(needed, distance * tangent_x / (size.x / 2.0));
         } else {
-            needed = std::max({needed, x * margin / (size.x / 2.0), y * margin / (size.y / 2.0)});
+            needed = std::max({needed, x * margin / (size.x / 2.0), y * margin / (height / 2.0)});
         }
     }
     all.mm_per_pixel = std::min(needed, coarsest_mm_per_pixel);
+    all.middle += axes.up * (clear_top / 2 * all.mm_per_pixel);
     return all;
 }
 

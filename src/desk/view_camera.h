@@ -41,7 +41,7 @@ inline constexpr double finest_mm_per_pixel = 0.05, coarsest_mm_per_pixel = 500;
 // OpenGL's clip space (depth -1 to 1), right-handed, columns as glm keeps them.
 struct ViewMatrices {
     glm::dmat4 view{1.0}, projection{1.0};
-    glm::dvec3 eye{0.0};    // perspective: where it stands
+    glm::dvec3 eye{0.0};     // perspective: where it stands
     glm::dvec3 forward{0.0}; // unit, into the picture
     bool perspective = false;
 };
@@ -68,7 +68,9 @@ ViewCamera panned(const ViewCamera& camera, const glm::ivec2& size, const glm::d
 ViewCamera zoomed(const ViewCamera& camera, const glm::ivec2& size, const glm::dvec2& pixel,
                   double factor);
 ViewCamera orbited(const ViewCamera& camera, const glm::dvec2& by_pixels);
-// All of a box with a little room around it; an eye view turns to its middle.
-ViewCamera framed(const ViewCamera& camera, const glm::ivec2& size, const Box& box);
+// All of a box with a little room around it, below the first `clear_top` pixels (fewer where that
+// would take more than a third of the view); an eye view turns to its middle.
+ViewCamera framed(const ViewCamera& camera, const glm::ivec2& size, const Box& box,
+                  double clear_top = 0);
 
 } // namespace standpoint

@@ -20,7 +20,7 @@ void show_kind(Shell& shell, ViewKind kind) {
 void frame_box(Shell& shell, const Box& box) {
     View& view = shell.views[static_cast<std::size_t>(shell.active_view)];
     const glm::ivec2 size = glm::max(glm::ivec2(view.high - view.low), glm::ivec2(1));
-    if (!box.empty()) view.camera = framed(view.camera, size, box);
+    if (!box.empty()) view.camera = framed(view.camera, size, box, view.clear_top);
 }
 
 // What is picked is shown with what stands beside it.

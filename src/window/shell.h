@@ -34,6 +34,7 @@ struct View {
     bool placed = false;              // false: frame everything when its size is first known
     std::optional<double> cut_height; // plan, scene z mm
     glm::vec2 low{0.0f}, high{0.0f};  // where it was drawn last, window pixels
+    double clear_top = 0;             // of it, pixels, under the row of switches
 };
 
 enum class Tool { pick, measure };
@@ -150,9 +151,10 @@ struct Shell {
     bool offered_recovery = false;
     std::string now_text; // the time of day, for what is saved aside
     double clock = 0;     // seconds since the window opened
+    double moved_at = 0;  // the same, when the pointer moved last
     bool quit = false;
-    bool font_changed = false;       // style and fonts must be made again
-    float display_scale = 1;         // of the screen
+    bool font_changed = false; // style and fonts must be made again
+    float display_scale = 1;   // of the screen
     PanelState panels;
     SceneDrawing* drawing = nullptr; // null: no pictures (tests without a display)
 };

@@ -52,7 +52,11 @@ std::vector<PieceTint> tints_of(const Shell& shell, const Palette& p, ViewKind k
     return tints;
 }
 
+// A drag that is held still is drawn as well as what lies still.
+constexpr double held_still_s = 0.3;
+
 bool in_motion(const Shell& shell, int view) {
+    if (shell.clock - shell.moved_at > held_still_s) return false;
     const Drag drag = shell.pointer.drag;
     if (drag == Drag::none || drag == Drag::pending || drag == Drag::rectangle) return false;
     const bool camera = drag == Drag::pan || drag == Drag::orbit;
@@ -238,9 +242,10 @@ bool draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
     const glm::ivec2 size = glm::max(glm::ivec2(extent), glm::ivec2(1));
     view.low = low;
     view.high = low + extent;
+    view.clear_top = title_place(ui, view, low, extent.x).high.y - low.y;
     if (!view.placed) {
         const Box all = everything(shell);
-        view.camera = framed(view.camera, size, all);
+        view.camera = framed(view.camera, size, all, view.clear_top);
         view.placed = true;
         follow_visitor(shell);
     }
@@ -277,6 +282,9 @@ bool draw_view(Shell& shell, const Ui& ui, int index, const glm::vec2& low,
 } // namespace
 
 void draw_views(Shell& shell, const Ui& ui) {
+    const ImVec2 moved = ImGui::GetIO().MouseDelta;
+    if (moved.x != 0 || moved.y != 0 || ImGui::GetIO().MouseWheel != 0)
+        shell.moved_at = shell.clock;
     shell.over.clear(); // the view under the pointer says what is there
     const ImVec2 low = ImGui::GetCursorScreenPos(), room = ImGui::GetContentRegionAvail();
     const int count = shell.settings.view_count;

@@ -81,6 +81,31 @@ TEST_CASE("framing shows the whole box and little more") {
     }
 }
 
+TEST_CASE("framing keeps what lies over the top of the view clear, up to a third of it") {
+    for (const ViewKind kind : {ViewKind::plan, ViewKind::front, ViewKind::side, ViewKind::round}) {
+        for (const double clear : {30.0, 120.0, 200.0, 450.0}) {
+            CAPTURE(static_cast<int>(kind));
+            CAPTURE(clear);
+            ViewCamera camera;
+            camera.kind = kind;
+            camera = framed(camera, size, scene, clear);
+            double highest = 1e9;
+            for (int i = 0; i < 8; ++i) {
+                const auto pixel = pixel_of(camera, size,
+                                            {i & 1 ? scene.high.x : scene.low.x,
+                                             i & 2 ? scene.high.y : scene.low.y,
+                                             i & 4 ? scene.high.z : scene.low.z});
+                REQUIRE(pixel);
+                CHECK(pixel->x >= 0);
+                CHECK(pixel->x <= size.x);
+                CHECK(pixel->y <= size.y);
+                highest = std::min(highest, pixel->y);
+            }
+            CHECK(highest >= std::min(clear, 200.0));
+        }
+    }
+}
+
 TEST_CASE("panning and zooming keep what is under the pointer") {
     const glm::dvec2 pixel(210, 433);
     for (const ViewKind kind : {ViewKind::plan, ViewKind::front, ViewKind::side}) {
