@@ -55,6 +55,14 @@ enum class Drag {
     slider // of a panel, not in a view
 };
 
+// What a drag has gone along with: while it is the same there is nothing to do.
+struct Followed {
+    int view = 0;
+    glm::dvec2 at{0.0};
+    bool ctrl = false, alt = false;
+    friend bool operator==(const Followed&, const Followed&) = default;
+};
+
 struct Pointer {
     Drag drag = Drag::none;
     int view = 0;                   // where it began
@@ -65,6 +73,7 @@ struct Pointer {
     std::size_t point = 0;          // of the path, what moves
     Document before;                // the document the drag began with
     std::shared_ptr<const Staging> staging_before;
+    std::optional<Followed> followed;
     std::vector<SnapGuide> guides;
     std::string says; // what a drag does now, in words: "+320, -40 mm"
 };

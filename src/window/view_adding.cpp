@@ -92,7 +92,7 @@ void hold_entry(Shell& shell, const LibraryEntry& entry, int view, const glm::iv
         return;
     shell.active_view = view;
     shell.pointer.view = view;
-    bring(shell, size, pointer);
+    if (!has_followed(shell.pointer, pointer)) bring(shell, size, pointer);
 }
 
 void let_go_entry(Shell& shell) {

@@ -78,6 +78,13 @@ glm::dvec3 snapped_by(Shell& shell, const glm::ivec2& size, const glm::dvec3& by
     return snapped.by;
 }
 
+bool has_followed(Pointer& p, const ViewPointer& pointer) {
+    const Followed now{p.view, pointer.at, pointer.ctrl, pointer.alt};
+    const bool has = p.followed == now;
+    p.followed = now;
+    return has;
+}
+
 void drag_pieces(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {
     Pointer& p = shell.pointer;
     const ViewKind kind = view_of(shell, p.view).camera.kind;

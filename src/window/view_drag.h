@@ -19,6 +19,9 @@ glm::dvec3 snapped_by(Shell& shell, const glm::ivec2& size, const glm::dvec3& by
 // Brings the open drag to an edit; what is wrong with it is said.
 void apply_drag(Shell& shell, const Result<Edit>& edit);
 
+// True when the open drag has gone along with this place and these keys already.
+bool has_followed(Pointer& p, const ViewPointer& pointer);
+
 // Plan, round and eye: over what lies beneath. Front and side: within the drawing's own plane, not
 // below the floor.
 void drag_pieces(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer);

@@ -148,13 +148,13 @@ void drag_on(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& 
         p.start = pointer.at;
         break;
     case Drag::pieces:
-        drag_pieces(shell, size, pointer);
+        if (!has_followed(p, pointer)) drag_pieces(shell, size, pointer);
         break;
     case Drag::raise:
-        drag_raise(shell, size, pointer);
+        if (!has_followed(p, pointer)) drag_raise(shell, size, pointer);
         break;
     case Drag::turn:
-        drag_turn(shell, size, pointer);
+        if (!has_followed(p, pointer)) drag_turn(shell, size, pointer);
         break;
     case Drag::visitor:
         drag_visitor(shell, size, pointer);
