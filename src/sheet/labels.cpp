@@ -14,6 +14,7 @@ constexpr double gap_mm = 0.4;
 constexpr double ring_step_mm = 1.5;
 constexpr int ring_count = 60;
 constexpr int directions = 24;
+constexpr int passes = 3;
 // What each kind of trouble costs: a reader loses a covered number, and may mistake a leader that
 // passes under another label or crosses another leader.
 constexpr int covering = 100, passing_under = 3, crossing = 5, crowding = 4;
@@ -48,14 +49,20 @@ struct Board {
     const std::vector<LabelWish>& wishes;
     Rect area;
     std::vector<Rect> taken;
-    std::vector<PlacedLabel> placed;
+    std::vector<PlacedLabel> placed; // of the first wishes, later of all
 
     // What a label at this place would spoil: another text worst of all, a leader least.
-    int cost(const LabelWish& wish, const PlacedLabel& label) const {
+    int cost(std::size_t own, const PlacedLabel& label) const {
+        const LabelWish& wish = wishes[own];
         int cost = inside(square(label), area) ? 0 : 100 * covering;
         for (const Rect& rect : taken)
             if (overlap(square(label), rect, gap_mm)) cost += covering;
+        for (std::size_t i = 0; i < wishes.size(); ++i)
+            if (i != own && label.leader &&
+                glm::length(label.centre - wishes[i].anchor) < label.radius + gap_mm)
+                cost += crowding; // it would hide what another names
         for (std::size_t i = 0; i < placed.size(); ++i) {
+            if (i == own) continue;
             const PlacedLabel& other = placed[i];
             const glm::dvec2 anchor = wishes[i].anchor;
             if (glm::length(label.centre - other.centre) < label.radius + other.radius + gap_mm)
@@ -73,17 +80,18 @@ struct Board {
         return cost;
     }
 
-    PlacedLabel best(const LabelWish& wish) const {
+    PlacedLabel best(std::size_t own) const {
+        const LabelWish& wish = wishes[own];
         PlacedLabel label{wish.anchor, radius_for(wish.text), false};
         PlacedLabel least = label;
-        int fewest = cost(wish, label) + (wish.free_radius < label.radius ? crowding : 0);
+        int fewest = cost(own, label) + (wish.free_radius < label.radius ? crowding : 0);
         for (int ring = 1; ring <= ring_count && fewest > 0; ++ring) {
             for (int i = 0; i < directions && fewest > 0; ++i) {
                 const SinCos turn = sin_cos_deg(45.0 + 360.0 * i / directions);
                 const double reach = label.radius + ring * ring_step_mm;
                 label.centre = wish.anchor + glm::dvec2(turn.cos, -turn.sin) * reach;
                 label.leader = true;
-                const int found = cost(wish, label);
+                const int found = cost(own, label);
                 if (found >= fewest) continue;
                 fewest = found;
                 least = label;
@@ -98,8 +106,12 @@ struct Board {
 std::vector<PlacedLabel> place_labels(const std::vector<LabelWish>& wishes, const Rect& area,
                                       const std::vector<Rect>& taken) {
     Board board{wishes, area, taken, {}};
-    for (const LabelWish& wish : wishes)
-        board.placed.push_back(board.best(wish));
+    for (std::size_t i = 0; i < wishes.size(); ++i)
+        board.placed.push_back(board.best(i));
+    // The first were placed without knowing the later: each is placed again among all others.
+    for (int pass = 0; pass < passes; ++pass)
+        for (std::size_t i = 0; i < wishes.size(); ++i)
+            board.placed[i] = board.best(i);
     return board.placed;
 }
 

@@ -20,8 +20,8 @@ struct PlacedLabel {
     bool leader = false; // drawn from the anchor to the circle
 };
 
-// In order of the wishes; each goes to the nearest free place inside `area` that keeps clear of
-// `taken` and of the labels and leaders before it. Where nothing is free, the least covered place.
+// Each goes to the nearest free place inside `area` that keeps clear of `taken`, of the other
+// labels and leaders, and of what the others name. Where nothing is free, the least covered place.
 std::vector<PlacedLabel> place_labels(const std::vector<LabelWish>& wishes, const Rect& area,
                                       const std::vector<Rect>& taken);
 

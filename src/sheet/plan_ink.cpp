@@ -176,6 +176,7 @@ bool shows_facing(const Piece& piece) {
 
 void draw_text_clear(Ink& ink, const PlanView& view, glm::dvec2 at, const std::string& text,
                      const TextStyle& style) {
+    if (!inside({at.x, at.y, 0, 0}, view.window)) return; // what it names is not on this plan
     Rect rect = ink.measure(text, style);
     // Kept inside the window, so that nothing is cut off at its edge.
     const double half = style.align == Align::centre ? rect.width / 2 : 0;
@@ -222,8 +223,8 @@ bool drawn_above(const StagedPiece& upper, const StagedPiece& lower, bool later)
     return later;
 }
 
-void draw_pieces(Ink& ink, const PlanView& view, const std::vector<const StagedPiece*>& pieces,
-                 const std::vector<PlanShape>& shapes) {
+void draw_pieces(Ink& ink, const PlanView& view, const PlanPieces& drawn) {
+    const std::vector<const StagedPiece*>& pieces = drawn.pieces;
     std::vector<std::size_t> order(pieces.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
@@ -231,12 +232,13 @@ void draw_pieces(Ink& ink, const PlanView& view, const std::vector<const StagedP
     });
     for (const std::size_t i : order) {
         std::vector<Ring> rings;
-        for (const auto& ring : shapes[i].rings)
+        for (const auto& ring : drawn.shapes[i].rings)
             rings.push_back({on_page(view, ring)});
         ink.shape(rings, grey_of(pieces[i]->piece->kind), line_narrow);
     }
     for (std::size_t i = 0; i < pieces.size(); ++i)
-        if (shows_facing(*pieces[i]->piece)) draw_facing(ink, view, *pieces[i], shapes[i]);
+        if (view.numbers(drawn.on_base[i]) && shows_facing(*pieces[i]->piece))
+            draw_facing(ink, view, *pieces[i], drawn.shapes[i]);
 }
 
 void draw_overlay(Ink& ink, const PlanView& view, const Staging& staging) {
@@ -304,6 +306,16 @@ void draw_names(Ink& ink, const PlanView& view, const Staging& staging) {
                         fmt::format("path {}", print_length(station.distance, style)),
                         {8, false, 0.2, Align::centre});
     }
+}
+
+void draw_base_note(Ink& ink, const PlanView& view, const Staging& staging, int sheet) {
+    Box base;
+    for (const StagedPiece& piece : staging.pieces)
+        if (piece.staged == StagedKind::section) base = joined(base, piece.box);
+    const std::string note = fmt::format("numbers on the {}, sheet {}",
+                                         plan_names[static_cast<int>(PlanPart::base)], sheet);
+    draw_text_clear(ink, view, view.to_page({base.centre().x, base.centre().y}) - glm::dvec2(0, 6),
+                    note, {9, true, 0, Align::centre});
 }
 
 void draw_reference_mark(Ink& ink, glm::dvec2 centre) {

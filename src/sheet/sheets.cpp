@@ -209,12 +209,13 @@ Status write_sheets_pdf(const Staging& staging, const std::vector<PlacementRow>&
     const Settings& settings = *staging.document.settings;
     Ink ink(sink, settings.title, settings.date);
     Book book(ink, settings, sheet_sizes(settings.units).front());
-    const PlanView view = plan_view(staging);
-    book.add({"placement plan", [&](const SheetTitle& title) {
-                  SheetTitle scaled = title;
-                  scaled.scale = view.choice.scale.name;
-                  draw_plan_sheet(ink, view, staging, rows, results, scaled);
-              }});
+    const PlanPieces drawn = plan_pieces(staging);
+    for (const PlanView& view : plan_views(staging))
+        book.add({plan_names[static_cast<int>(view.part)], [&, view](const SheetTitle& title) {
+                      SheetTitle scaled = title;
+                      scaled.scale = view.choice.scale.name;
+                      draw_plan_sheet(ink, view, staging, rows, drawn, results, scaled);
+                  }});
     std::vector<Table> setting_out = {points_table(staging.document)};
     if (staging.document.reference_points->size() > 1)
         setting_out.push_back(distances_table(staging.document));
