@@ -86,21 +86,37 @@ void take_mesh(const PlacedMesh& piece, const std::vector<glm::dvec3>& foot,
         if (over(piece.box, point)) take(gap_along(piece, point, 1), point);
 }
 
-// The deck is level and reaches to the edges of the base; what stands wholly beyond them is
-// measured against its height all the same.
-void take_deck(const StandingScene& scene, const std::vector<glm::dvec3>& foot, double height,
-               const std::string& id, bool bounded, Least& least) {
-    Least anywhere;
-    for (const glm::dvec3& point : foot) {
-        anywhere.take(point.z - height, point, id);
-        const auto& sections = *scene.staging.document.sections;
-        const bool above = std::any_of(sections.begin(), sections.end(), [&](const Section& s) {
-            return point.x >= s.corner.x.mm && point.x <= s.corner.x.mm + s.width.mm &&
-                   point.y >= s.corner.y.mm && point.y <= s.corner.y.mm + s.depth.mm;
-        });
-        if (above || !bounded) least.take(point.z - height, point, id);
-    }
-    if (least.gap == infinity) least = anywhere;
+bool over_base(const StandingScene& scene, const glm::dvec3& p) {
+    const auto& sections = *scene.staging.document.sections;
+    return std::any_of(sections.begin(), sections.end(), [&](const Section& s) {
+        return p.x >= s.corner.x.mm && p.x <= s.corner.x.mm + s.width.mm && p.y >= s.corner.y.mm &&
+               p.y <= s.corner.y.mm + s.depth.mm;
+    });
+}
+
+// The deck is level and reaches to the edges of the base. A piece whose foot lies wholly beyond
+// them may still bear on it with what is above its foot; else the floor is beneath it.
+Least on_deck(const StandingScene& scene, const PlacedMesh& mesh,
+              const std::vector<glm::dvec3>& foot, const Section& section, double contact_mm) {
+    Least least;
+    for (const glm::dvec3& point : foot)
+        if (over_base(scene, point)) least.take(point.z - section.height.mm, point, section.id);
+    if (least.gap < infinity) return least;
+    for (const glm::dvec3& point : mesh.points)
+        if (over_base(scene, point))
+            least.take(std::abs(point.z - section.height.mm), point, section.id);
+    if (least.gap <= contact_mm + contact_slack_mm) return least;
+    least = {};
+    for (const glm::dvec3& point : foot)
+        least.take(point.z, point, "floor");
+    return least;
+}
+
+Least on_floor(const std::vector<glm::dvec3>& foot) {
+    Least least;
+    for (const glm::dvec3& point : foot)
+        least.take(point.z, point, "floor");
+    return least;
 }
 
 void take_grounds(const StandingScene& scene, std::size_t piece,
@@ -148,12 +164,11 @@ std::optional<Gap> gap_under(const StandingScene& scene, std::size_t piece, doub
     Least least;
     const Support support = staged.piece->support;
     if (support == Support::none || support == Support::section) {
-        const bool on_deck = support == Support::section;
-        const Section* section =
-            on_deck ? find_section(scene.staging.document, staged.piece->host) : nullptr;
+        const Section* section = support == Support::section
+                                     ? find_section(scene.staging.document, staged.piece->host)
+                                     : nullptr;
         const std::vector<glm::dvec3> foot = foot_of(mesh);
-        take_deck(scene, foot, section != nullptr ? section->height.mm : 0.0,
-                  on_deck ? staged.piece->host : "floor", on_deck, least);
+        least = section ? on_deck(scene, mesh, foot, *section, contact_mm) : on_floor(foot);
         if (least.gap > contact_mm) take_grounds(scene, piece, foot, least);
     } else {
         const StagedPiece* host = find_staged(scene.staging, staged.piece->host);

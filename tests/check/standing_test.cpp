@@ -161,6 +161,40 @@ TEST_CASE("ground gives way to what stands in it as deep as it lies; mist meets 
     CHECK(standing_of(scene_with({mud, post})).overlaps.empty());
 }
 
+TEST_CASE(
+    "what belongs to a section and lies wholly beside the base stands on the floor or floats") {
+    // The base is 3000 by 1800, its deck at 150; a box of 400 with its near side at `y`.
+    const auto crate_at = [](double y, double z) {
+        return standing_of(scene_with({on(box_piece("crate", 1500, y - 200, z, 400, 400, 300),
+                                          Support::section, "section-a")}));
+    };
+    const Standing beside = crate_at(-1, 0); // a height of 0 is that of the deck
+    CHECK(gap_of(beside, "crate").carrier == "floor");
+    CHECK(near_mm(gap_of(beside, "crate").gap, 150));
+    CHECK(count(beside, "floating") == 1);
+    CHECK(count(beside, "outside-base") == 1);
+    const Standing on_edge = crate_at(1, 0); // 1 mm of it is over the deck
+    CHECK(gap_of(on_edge, "crate").carrier == "section-a");
+    CHECK(count(on_edge, "floating") == 0);
+    const Standing on_floor = crate_at(-1, -150);
+    CHECK(near_mm(gap_of(on_floor, "crate").gap, 0));
+    CHECK(count(on_floor, "floating") == 0);
+}
+
+TEST_CASE("what bears on the deck with what is above its foot does not float") {
+    // A board with an apron that hangs down before the base's front edge.
+    for (const double lift : {0.0, 3.0, 3.01}) {
+        CAPTURE(lift);
+        Piece board =
+            on(box_piece("board", 1500, 0, lift, 400, 400, 20), Support::section, "section-a");
+        Part apron = board.parts[0];
+        apron.name = "apron";
+        apron.at = {0, -201, -100, 0, 0, 0};
+        board.parts.push_back(apron);
+        CHECK(count(standing_of(scene_with({board})), "floating") == (lift > 3 ? 1U : 0U));
+    }
+}
+
 TEST_CASE("gaps to floor, deck, host and hook, on both sides of the limit") {
     for (const double gap : {0.0, 2.99, 3.0, 3.01, 12.0}) {
         CAPTURE(gap);
