@@ -32,9 +32,10 @@ struct Copied {
     Edit edit;
     Ids ids; // of the copies, in document order of their originals
 };
-// Put at the end of the list, each moved by `by_mm`. Pieces and their marks, not their targets. One
-// that a copied piece carries is carried by its copy; groups become new groups; copies are not
-// locked.
+// Put at the end of the list, each moved by `by_mm`, under numbered names. Pieces and their marks,
+// not their targets. One that a copied piece carries is carried by its copy; one that comes over
+// another section belongs to that, where it is in the scene; groups become new groups; copies are
+// not locked.
 Result<Copied> copy(const Document& document, const Ids& ids, const glm::dvec3& by_mm);
 
 // Pieces that were copied earlier, perhaps from another scene, put at the end of the list under free

@@ -29,12 +29,29 @@ std::string counted(std::size_t count, const char* one, const char* several) {
     return fmt::format("{} {}", count, count == 1 ? one : several);
 }
 
+bool reaches(const Section& section, const glm::dvec2& p) {
+    const glm::dvec2 low(section.corner.x.mm, section.corner.y.mm);
+    const glm::dvec2 high = low + glm::dvec2(section.width.mm, section.depth.mm);
+    return p.x >= low.x && p.y >= low.y && p.x <= high.x && p.y <= high.y;
+}
+
+// The section that a place is over; `now` where it is over that as well, or over none.
+std::string section_under(const Document& document, const std::string& now, const glm::dvec2& p) {
+    std::string found = now;
+    for (const Section& section : *document.sections) {
+        if (!reaches(section, p)) continue;
+        if (section.id == now) return now;
+        if (found == now) found = section.id;
+    }
+    return found;
+}
+
 // Makes copies of one set, any number of times, with ids and groups that stay disjoint.
 class Copier {
   public:
     Copier(const Document& document, const Ids& ids)
         : document_(document), places_(document), taken_(taken_ids(document)),
-          next_(static_cast<int>(document.pieces->size())) {
+          names_(taken_names(document)), next_(static_cast<int>(document.pieces->size())) {
         const Chosen chosen = chosen_of(ids);
         for (const auto& piece : *document.pieces) {
             if (chosen.contains(piece->id)) originals_.push_back(piece.get());
@@ -78,13 +95,20 @@ class Copier {
              std::map<std::string, std::string>& groups, const Place& place) {
         Piece made = original;
         made.id = names.at(original.id);
+        made.name = numbered_name(names_, original.name);
+        names_.insert(made.name);
         made.locked = false;
         made.group = fresh_group(original.group, groups);
         if (on_a_piece(original) && names.contains(original.host))
             made.host = names.at(original.host);
-        if (roots_.contains(original.id))
-            made.at = pose_in(places_.host_frame(original.id), place(places_.frame(original.id)),
-                              original.at, Rounding::exact);
+        if (roots_.contains(original.id)) {
+            const Frame there = place(places_.frame(original.id));
+            if (made.support == Support::section)
+                made.host = section_under(document_, made.host, glm::dvec2(there.origin));
+            const Frame host =
+                on_a_piece(made) ? places_.host_frame(original.id) : host_frame(document_, made);
+            made.at = pose_in(host, there, original.at, Rounding::exact);
+        }
         ids_.push_back(made.id);
         steps_.push_back({PutPiece{next_++, std::make_shared<const Piece>(std::move(made))}});
     }
@@ -92,7 +116,7 @@ class Copier {
     const Document& document_;
     Places places_;
     std::vector<const Piece*> originals_;
-    std::set<std::string> taken_, groups_, roots_;
+    std::set<std::string> taken_, names_, groups_, roots_;
     int next_ = 0;
     std::vector<EditStep> steps_;
     Ids ids_;
@@ -190,7 +214,7 @@ Result<Copied> copy(const Document& document, const Ids& ids, const glm::dvec3& 
 Result<Copied> paste(const Document& document, const std::vector<Piece>& pieces,
                      const glm::dvec3& by_mm) {
     if (pieces.empty()) return input_error("", "found nothing copied, expected a piece at least");
-    std::set<std::string> taken = taken_ids(document), groups;
+    std::set<std::string> taken = taken_ids(document), names = taken_names(document), groups;
     std::map<std::string, std::string> renamed, regrouped;
     for (const auto& piece : *document.pieces)
         groups.insert(piece->group);
@@ -205,6 +229,8 @@ Result<Copied> paste(const Document& document, const std::vector<Piece>& pieces,
     int index = static_cast<int>(document.pieces->size());
     for (Piece piece : pieces) {
         piece.id = renamed[piece.id];
+        piece.name = numbered_name(names, piece.name);
+        names.insert(piece.name);
         piece.group = regrouped[piece.group];
         piece.locked = false;
         if (piece.support != Support::section && renamed.contains(piece.host)) {

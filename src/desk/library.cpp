@@ -178,9 +178,7 @@ library_of(const Document& document, const std::string& scene_file, const Folder
 Piece new_piece(const LibraryEntry& entry, const Document& document) {
     Piece piece;
     piece.id = unique_id(taken_ids(document), entry.id);
-    piece.name = entry.name;
-    if (piece.id != entry.id && piece.id.starts_with(entry.id + "-"))
-        piece.name += " " + piece.id.substr(entry.id.size() + 1);
+    piece.name = numbered_name(taken_names(document), entry.name);
     piece.kind = entry.piece_kind;
     Part part;
     part.form = entry.form;

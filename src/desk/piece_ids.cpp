@@ -49,8 +49,11 @@ std::string made_an_id(std::string_view wanted) {
 }
 
 // "lamp-12" -> "lamp", 12; "lamp" -> "lamp", 1.
-std::pair<std::string, long> split_number(const std::string& id) {
-    const std::size_t dash = id.rfind('-');
+constexpr std::size_t longest_name = 1000; // the schema's
+
+// What stands before a number at the end, and the number; 1 where there is none.
+std::pair<std::string, long> split_number(const std::string& id, char before) {
+    const std::size_t dash = id.rfind(before);
     constexpr std::size_t most_digits = 6;
     if (dash == std::string::npos || dash == 0 || dash + 1 == id.size() ||
         id.size() - dash - 1 > most_digits ||
@@ -127,10 +130,27 @@ std::set<std::string> taken_ids(const Document& document) {
 std::string unique_id(const std::set<std::string>& taken, std::string_view wanted) {
     const std::string id = is_id(wanted) ? std::string(wanted) : made_an_id(wanted);
     if (!taken.contains(id)) return id;
-    const auto [stem, number] = split_number(id);
+    const auto [stem, number] = split_number(id, '-');
     for (long next = number + 1;; ++next) {
         const std::string tail = fmt::format("-{}", next);
         const std::string made = stem.substr(0, longest_id - tail.size()) + tail;
+        if (!taken.contains(made)) return made;
+    }
+}
+
+std::set<std::string> taken_names(const Document& document) {
+    std::set<std::string> taken;
+    for (const auto& piece : *document.pieces)
+        taken.insert(piece->name);
+    return taken;
+}
+
+std::string numbered_name(const std::set<std::string>& taken, const std::string& wanted) {
+    if (wanted.empty() || !taken.contains(wanted)) return wanted;
+    const auto [stem, number] = split_number(wanted, ' ');
+    for (long next = number + 1;; ++next) {
+        std::string made = fmt::format("{} {}", stem, next);
+        if (made.size() > longest_name) return wanted;
         if (!taken.contains(made)) return made;
     }
 }

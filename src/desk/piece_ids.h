@@ -37,4 +37,9 @@ std::set<std::string> taken_ids(const Document& document);
 // ("Tea stall" -> "tea-stall", "" -> "piece").
 std::string unique_id(const std::set<std::string>& taken, std::string_view wanted);
 
+// A name for one more of its kind: "Post", or with a number after it that no piece has: "Post" or
+// "Post 2" becomes "Post 3" when those are there. No name stays none.
+std::set<std::string> taken_names(const Document& document);
+std::string numbered_name(const std::set<std::string>& taken, const std::string& wanted);
+
 } // namespace standpoint

@@ -181,6 +181,55 @@ TEST_CASE("copies have ids of their own, stand by as much as asked and keep thei
     }
 }
 
+TEST_CASE("copies are named on in numbers that no other piece has") {
+    const auto named = [](const char* id, const char* name) {
+        Piece piece = box_piece(id, 0, 0, 0, 10, 10, 10);
+        piece.name = name;
+        return piece;
+    };
+    Document document = with_piece(bare_scene(), named("a", "Post"));
+    document = with_piece(document, named("b", "Post 3"));
+    document = with_piece(document, named("c", ""));
+    document = with_piece(document, named("d", "Pier 7"));
+    const auto row = repeat_along(document, {"a", "c", "d"}, {{{0, 0}, {900, 0}}, 4, 0, false});
+    REQUIRE(row.ok());
+    const Document after = done(document, row->edit);
+    Ids names;
+    for (const std::string& id : row->ids)
+        names.push_back(find_piece(after, id)->name);
+    CHECK(names == Ids{"Post 2", "", "Pier 8", "Post 4", "", "Pier 9", "Post 5", "", "Pier 10"});
+    const Document pasted = done(document, paste(document, {named("a", "Post")}, {})->edit);
+    CHECK(pasted.pieces->back()->name == "Post 2");
+    // A name as long as may be is kept as it is.
+    const std::string longest(1000, 'x');
+    document = with_piece(bare_scene(), named("a", longest.c_str()));
+    CHECK(done(document, copy(document, {"a"}, {})->edit).pieces->back()->name == longest);
+}
+
+TEST_CASE("a copy that comes over another section belongs to that, where it is") {
+    Document document = bare_scene();
+    auto sections = *document.sections; // 3000 by 1800 from 0, 0, deck at 150
+    sections.push_back({"section-b", "B", {3000, 0}, 3000, 1800, 250});
+    document.sections = std::make_shared<const std::vector<Section>>(sections);
+    Piece post = box_piece("post", 500, 900, 0, 100, 100, 900);
+    post.support = Support::section;
+    post.host = "section-a";
+    document = with_piece(document, post);
+    // At 500, 1500, ... 7500: over A, over A, on the join it stays, over B, over B, beside the
+    // base.
+    const auto row = repeat_along(document, {"post"}, {{{500, 900}, {7500, 900}}, 0, 1250, false});
+    REQUIRE(row.ok());
+    const Document after = done(document, row->edit);
+    const char* wanted[] = {"section-a", "section-a", "section-b", "section-b", "section-a"};
+    for (std::size_t i = 0; i < row->ids.size(); ++i) {
+        const Piece& made = *find_piece(after, row->ids[i]);
+        CHECK(made.support == Support::section);
+        CHECK(made.host == wanted[i]);
+        CHECK(glm::distance(frame_of(after, made.id).origin,
+                            {500 + 1250.0 * static_cast<double>(i + 1), 900, 150}) < 1e-6);
+    }
+}
+
 TEST_CASE("what was copied is pasted under ids of its own, into its own scene and into another") {
     Piece table = box_piece("table", 500, 2500, 0, 800, 500, 700);
     table.group = "tea";
