@@ -84,6 +84,10 @@ void draw_finding(Shell& shell, const Ui& ui, const Finding& finding, std::size_
         go_to(shell, finding);
     }
     tag_item(ui, fmt::format("finding/{}", index));
+    if (shell.finding == static_cast<int>(index) && shell.panels.scrolled_to != shell.finding) {
+        shell.panels.scrolled_to = shell.finding; // picked by a key or in a view
+        if (!ImGui::IsItemVisible()) ImGui::SetScrollHereY();
+    }
     if (!finding.source.empty()) tip(finding.source);
     const char letter = finding.grade == Grade::fail   ? 'f'
                         : finding.grade == Grade::warn ? 'w'
@@ -113,6 +117,7 @@ void draw_findings(Shell& shell, const Ui& ui) {
     const char* so_far = outcome->rough() ? "So far " : "";
     heading(ui, fmt::format("{}{} to put right, {} to look at, {} to know", so_far, count[0],
                             count[1], count[2]));
+    if (shell.finding < 0) shell.panels.scrolled_to = -1;
     for (std::size_t i = 0; i < findings.size(); ++i)
         draw_finding(shell, ui, findings[i], i);
     heading(ui, "Cautions");

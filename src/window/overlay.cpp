@@ -331,6 +331,7 @@ void paint_under(const Shell& shell, const ViewPaint& paint) {
 }
 
 void paint_over(const Shell& shell, const ViewPaint& paint) {
+    mark_tip(shell, paint); // the view itself was the last widget
     if (!is_flat(paint)) {
         paint_hall(shell, paint);
         paint_sections(shell, paint);

@@ -48,6 +48,7 @@ struct LibraryImage {
 };
 
 struct PanelState {
+    int scrolled_to = -1; // finding whose row the list was moved to last
     WrongField wrong;
     PieceFacts facts;
     HeldSlider slider;

@@ -15,6 +15,7 @@
 #include "window/actions.h"
 #include "window/answers.h"
 #include "window/overlay.h"
+#include "window/overlay_marks.h"
 #include "window/view_drag.h"
 #include "window/view_path.h"
 
@@ -196,7 +197,8 @@ void release(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& 
     Pointer& p = shell.pointer;
     switch (p.drag) {
     case Drag::pending:
-        click(shell, pointer);
+        if (pointer.ctrl || pointer.shift || !press_mark(shell, view, size, p.start))
+            click(shell, pointer);
         break;
     case Drag::rectangle:
         end_rectangle(shell, view, size, pointer);
