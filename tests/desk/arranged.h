@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -27,6 +28,17 @@ inline Staging staged_boxes(const Document& document) {
     REQUIRE(staging.ok());
     return std::move(*staging);
 }
+
+struct Indexed { // a scene with what the editing logic looks up in it
+    Document document;
+    Staging staging;
+    std::unique_ptr<RayIndex> index;
+
+    explicit Indexed(const Document& given)
+        : document(given), staging(staged_boxes(given)), index(make_ray_index(staging)) {}
+    Indexed(const Indexed&) = delete;
+    Indexed& operator=(const Indexed&) = delete;
+};
 
 inline Placement placement_of(const Document& document, const std::string& id) {
     const auto placed = placements(document);

@@ -9,16 +9,7 @@ using namespace standpoint::support;
 
 namespace {
 
-struct Scene {
-    Document document;
-    Staging staging;
-    std::unique_ptr<RayIndex> index;
-
-    explicit Scene(const Document& given)
-        : document(given), staging(staged_boxes(given)), index(make_ray_index(staging)) {}
-    Scene(const Scene&) = delete;
-    Scene& operator=(const Scene&) = delete;
-};
+using Scene = Indexed; // short, for it is in every line
 
 Piece on_host(Piece piece, Support support, const std::string& host) {
     piece.support = support;

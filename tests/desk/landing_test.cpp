@@ -16,15 +16,8 @@ Document stage_with_table() {
     return with_piece(document, box_piece("hoarding", 1500, 1400, 150, 3000, 100, 2000));
 }
 
-struct Room {
-    Document document;
-    Staging staging;
-    std::unique_ptr<RayIndex> index;
-
-    explicit Room(const Document& given)
-        : document(given), staging(staged_boxes(given)), index(make_ray_index(staging)) {}
-    Room(const Room&) = delete;
-    Room& operator=(const Room&) = delete;
+struct Room : Indexed {
+    using Indexed::Indexed;
 
     std::optional<glm::dvec3> from_front(double x, double z, const LetGo& how = {}) const {
         return landing(document, staging, *index, {{x, -9000, z}, {x, 9000, z}}, how);

@@ -257,6 +257,48 @@ TEST_CASE("what is to be hidden is spoken of the other way round") {
     CHECK(shows == (*row.exposed_mm > 0));
 }
 
+TEST_CASE("the share of what is to be hidden counts those who lean, as its finding does") {
+    StripRow row = strip_rows(landing())[1];
+    REQUIRE(row.exposed_mm);
+    const double length = path_length(*landing().document.path);
+    row.exposed_mm = 0.25 * length;
+    row.share_of_path = 0.1; // of those who stand
+    CHECK(share_words(row) == "shows 25 %");
+    const std::string words = strip_row_words(landing(), row);
+    CHECK(words.find("25 %") != std::string::npos);
+    CHECK(words.find("lean") != std::string::npos);
+    CHECK(words.find("10 %") != std::string::npos);
+    row.exposed_mm = 0.001 * length;
+    CHECK(share_words(row) == "shows under 1 %"); // never as if nothing showed
+    row.exposed_mm = 0.0;
+    CHECK(share_words(row) == "shows 0 %");
+    row.exposed_mm.reset(); // not looked for yet
+    CHECK(share_words(row) == "shows 10 %");
+    CHECK(strip_row_words(landing(), row).find("not counted") != std::string::npos);
+    row.exposed_mm = 0.25 * length;
+    row.visitor = "adult"; // nobody in particular leans
+    CHECK(share_words(row) == "shows 10 %");
+    StripRow seen = strip_rows(landing())[0];
+    seen.share_of_path = 0.414;
+    CHECK(share_words(seen) == "41 %");
+    seen.checked = false;
+    CHECK(share_words(seen) == "off");
+}
+
+TEST_CASE("before a check each target has its row, without an answer") {
+    const std::vector<StripRow> waiting = waiting_rows(landing().document);
+    const std::vector<StripRow> known = strip_rows(landing());
+    REQUIRE(waiting.size() == known.size());
+    for (std::size_t i = 0; i < known.size(); ++i) {
+        CHECK(waiting[i].target == known[i].target);
+        CHECK(waiting[i].name == known[i].name);
+        CHECK(waiting[i].aim == known[i].aim);
+        CHECK(waiting[i].cells.empty());
+        CHECK(share_words(waiting[i]).empty());
+        CHECK(known[i].known);
+    }
+}
+
 TEST_CASE("blockers at a place are those of the sight there, the dearest first") {
     const auto& stations = landing().results->sightlines.stations;
     bool some = false;

@@ -9,13 +9,13 @@
 namespace standpoint {
 
 DrawnWindow::DrawnWindow(const glm::ivec2& size, float scale)
-    : size_(size), page_(size), hand(size.x, size.y, scale) {
+    : size_(size), page(size), hand(size.x, size.y, scale) {
     ImGui_ImplOpenGL3_Init("#version 330 core");
     ImGui_ImplOpenGL3_NewFrame();
     auto made = SceneDrawing::create();
     REQUIRE(made.ok());
-    drawing_ = std::move(*made);
-    hand.shell.drawing = drawing_.get();
+    drawing = std::move(*made);
+    hand.shell.drawing = drawing.get();
 }
 
 DrawnWindow::~DrawnWindow() {
@@ -24,16 +24,16 @@ DrawnWindow::~DrawnWindow() {
 }
 
 void DrawnWindow::settle() {
-    for (int i = 0; i < 50'000 && (i < 5 || drawing_->unfinished()); ++i)
+    for (int i = 0; i < 50'000 && (i < 5 || drawing->unfinished()); ++i)
         hand.frame();
-    REQUIRE_FALSE(drawing_->unfinished());
+    REQUIRE_FALSE(drawing->unfinished());
 }
 
 Pixels DrawnWindow::picture() {
-    kept_.draw(*ImGui::GetDrawData(), size_, drawing_.get());
-    kept_.show(page_.page());
+    kept.draw(*ImGui::GetDrawData(), size_, drawing.get());
+    kept.show(page.page());
     REQUIRE(glGetError() == GL_NO_ERROR);
-    return pixels_of_texture(page_.colour());
+    return pixels_of_texture(page.colour());
 }
 
 } // namespace standpoint

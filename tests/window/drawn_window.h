@@ -24,14 +24,12 @@ class DrawnWindow {
 
   private:
     glm::ivec2 size_;
-    Offscreen page_; // before what needs it
 
   public:
+    Offscreen page; // before what needs it
     Hand hand;
-
-  private:
-    Screen kept_;
-    std::unique_ptr<SceneDrawing> drawing_;
+    Screen kept; // from frame to frame
+    std::unique_ptr<SceneDrawing> drawing;
 };
 
 } // namespace standpoint

@@ -8,14 +8,13 @@
 #include <imgui.h>
 
 #include "drawn.h"
-#include "hand.h"
+#include "drawn_window.h"
 #include "scene/json.h"
 #include "support/random.h"
 #include "support/scenes.h"
 #include "support/temporary_folder.h"
 #include "window/actions.h"
 #include "window/answers.h"
-#include "window/gl_screen.h"
 
 using namespace standpoint;
 using namespace standpoint::support;
@@ -25,55 +24,29 @@ namespace {
 constexpr glm::ivec2 window_size{1000, 640};
 
 // The window drawn twice: kept from frame to frame, and whole each time.
-class TwoWindows {
-  public:
-    TwoWindows() : hand(window_size.x, window_size.y) {
-        ImGui_ImplOpenGL3_Init("#version 330 core");
-        ImGui_ImplOpenGL3_NewFrame();
-        auto made = SceneDrawing::create();
-        REQUIRE(made.ok());
-        drawing_ = std::move(*made);
-        hand.shell.drawing = drawing_.get();
-    }
-    ~TwoWindows() {
-        hand.shell.drawing = nullptr;
-        ImGui_ImplOpenGL3_Shutdown();
-    }
+struct TwoWindows : DrawnWindow {
+    TwoWindows() : DrawnWindow(window_size) {}
 
     // False: nothing was drawn.
     bool draw_kept(const glm::ivec2& size = window_size) {
-        return kept.draw(*ImGui::GetDrawData(), size, drawing_.get());
+        return kept.draw(*ImGui::GetDrawData(), size, drawing.get());
     }
     int differing_pixels() {
-        kept.show(page_.page());
-        const Pixels some = pixels_of_texture(page_.colour());
-        glBindFramebuffer(GL_FRAMEBUFFER, page_.page());
+        kept.show(page.page());
+        const Pixels some = pixels_of_texture(page.colour());
+        glBindFramebuffer(GL_FRAMEBUFFER, page.page());
         glViewport(0, 0, window_size.x, window_size.y);
         glDisable(GL_SCISSOR_TEST);
         glClearColor(0, 0, 0, 0);
         glClear(GL_COLOR_BUFFER_BIT);
         ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
-        const Pixels whole = pixels_of_texture(page_.colour());
+        const Pixels whole = pixels_of_texture(page.colour());
         REQUIRE(glGetError() == GL_NO_ERROR);
         int differing = 0;
         for (std::size_t i = 0; i < whole.at_all.size(); ++i)
             differing += some.at_all[i] == whole.at_all[i] ? 0 : 1;
         return differing;
     }
-    void settle() {
-        for (int i = 0; i < 20'000 && (i < 5 || drawing_->unfinished()); ++i)
-            hand.frame();
-    }
-
-  private:
-    Offscreen page_{window_size};
-
-  public:
-    Hand hand;
-    Screen kept;
-
-  private:
-    std::unique_ptr<SceneDrawing> drawing_;
 };
 
 void open_crates(TwoWindows& windows, const TemporaryFolder& folder) {
