@@ -74,12 +74,17 @@ void fold(const CheckOutcome& outcome, const Target& target,
     row.doubtful /= length;
 }
 
-StripRow row_of(const CheckOutcome& outcome, const Target& target) {
+StripRow named_row(const Target& target) {
     StripRow row;
     row.target = target.id;
     row.name = spoken(target.name, target.id);
     row.piece = target.piece;
     row.aim = target.aim;
+    return row;
+}
+
+StripRow row_of(const CheckOutcome& outcome, const Target& target) {
+    StripRow row = named_row(target);
     if (const HideExposure* exposure = exposure_of(outcome, target.id))
         row.exposed_mm = exposure->length_exposed;
     return row;
@@ -110,6 +115,15 @@ std::vector<StripRow> strip_rows(const CheckOutcome& outcome,
             fold(outcome, *target, {{sights, 1.0}}, row);
             rows.push_back(std::move(row));
         }
+    }
+    return rows;
+}
+
+std::vector<StripRow> waiting_rows(const Document& document) {
+    std::vector<StripRow> rows;
+    for (const auto& target : *document.targets) {
+        rows.push_back(named_row(*target));
+        rows.back().known = false;
     }
     return rows;
 }

@@ -28,12 +28,21 @@ struct StripRow {
     std::string target, name, piece;
     Aim aim = Aim::see;
     std::string visitor, visitor_name; // empty: all visitors folded in
+    bool known = true;                 // false: no check has told of it yet, no cells
     bool checked = true;               // false: its piece is switched off, no cells
     std::vector<StripCell> cells;      // one a station, in order
     double share_of_path = 0;          // mean of the values by length
     double doubtful = 0; // mean of the cells' by length: how far share_of_path may be off
     std::optional<double> exposed_mm; // hide targets once looked for in full, leaning included
 };
+
+// "41 %": of the path, seen from it; "shows 7 %": of the path, from which any of what should be
+// hidden shows. That counts visitors who lean over the edges, as the finding does, once they were
+// looked for; `strip_row_words` says which it is. "off": not checked;
+// empty: not known yet.
+std::string share_words(const StripRow& row);
+// The same at length, for a tooltip.
+std::string strip_row_words(const CheckOutcome& outcome, const StripRow& row);
 
 // How good a value is for its aim: 1 all well, 0 all wrong.
 double goodness(const StripRow& row, const StripCell& cell);
@@ -42,6 +51,9 @@ double goodness(const StripRow& row, const StripCell& cell);
 // the outcome has no sights.
 std::vector<StripRow> strip_rows(const CheckOutcome& outcome,
                                  const std::vector<std::string>& unfolded = {});
+
+// The same rows before a check has told anything of them: no cells, nobody unfolded.
+std::vector<StripRow> waiting_rows(const Document& document);
 
 // Index of the cell that holds a distance; the ends hold what lies beyond. Nothing: no cells.
 std::optional<std::size_t> cell_at(const StripRow& row, double distance);

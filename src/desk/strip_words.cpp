@@ -93,6 +93,49 @@ void add_line(std::vector<Line>& lines, Line line) {
 
 } // namespace
 
+namespace {
+
+std::string whole_percent(double share) {
+    // What shows at all never reads as nothing.
+    return share > 0 && share < 0.005 ? "under 1 %" : fmt::format("{:.0f} %", share * 100);
+}
+
+// From which it shows, leaning included; nothing: not looked for, or a row of one visitor.
+std::optional<double> exposed_share(const StripRow& row) {
+    if (row.aim != Aim::hide || !row.visitor.empty() || !row.exposed_mm || row.cells.empty())
+        return std::nullopt;
+    const double length = row.cells.back().to - row.cells.front().from;
+    if (length <= 0) return std::nullopt;
+    return std::min(1.0, *row.exposed_mm / length);
+}
+
+} // namespace
+
+std::string share_words(const StripRow& row) {
+    if (!row.known) return {};
+    if (!row.checked) return "off";
+    if (row.aim == Aim::see) return fmt::format("{:.0f} %", row.share_of_path * 100);
+    return "shows " + whole_percent(exposed_share(row).value_or(row.share_of_path));
+}
+
+std::string strip_row_words(const CheckOutcome& outcome, const StripRow& row) {
+    const std::string who = row.visitor.empty() ? row.name : row.name + ", " + row.visitor_name;
+    if (!row.known) return who + ": not checked yet";
+    if (!row.checked) return who + ": not checked, its piece is switched off";
+    if (row.aim == Aim::see)
+        return fmt::format("{}: seen from {:.0f} % of the path", who, row.share_of_path * 100);
+    const std::string standing = whole_percent(row.share_of_path);
+    if (const auto exposed = exposed_share(row))
+        return fmt::format("{} should stay hidden. Some of it shows from {} of the path ({}), "
+                           "counting visitors who lean over its edges. Of those who stand on the "
+                           "path {} see some of it; the cells show these.",
+                           who, whole_percent(*exposed),
+                           length_text(outcome.document, *row.exposed_mm), standing);
+    return fmt::format("{} should stay hidden. {} of those who stand on the path see some of it; "
+                       "visitors who lean over its edges are not counted here.",
+                       who, standing);
+}
+
 std::vector<std::string> cell_words(const CheckOutcome& outcome, const StripRow& row,
                                     std::size_t cell) {
     std::vector<std::string> words;

@@ -38,8 +38,9 @@ Layout layout_of(const Shell& shell, const Ui& ui, const ImVec2& room) {
     Layout layout;
     layout.left = wanted(shell.settings.left_width, 15, room.x * 0.22f, room.x * 0.27f);
     layout.right = wanted(shell.settings.right_width, 20, room.x * 0.26f, room.x * 0.31f - 3 * gap);
-    const float rows =
-        static_cast<float>(std::clamp<std::size_t>(shell.answers.rows.size(), 3, 12));
+    // By the scene, not by what is known of it: the views stay when the answers come.
+    const float rows = static_cast<float>(
+        std::clamp<std::size_t>(shell.desk->history.now().targets->size(), 3, 12));
     layout.strip =
         wanted(shell.settings.strip_height, 7.2f + rows * 1.2f, room.y * 0.36f, room.y * 0.7f);
     layout.status = ui.em * 1.7f;

@@ -9,6 +9,7 @@
 #include <imgui.h>
 
 #include "desk/measure_tool.h"
+#include "window/overlay_eye.h"
 #include "window/overlay_marks.h"
 #include "window/view_path.h"
 
@@ -343,6 +344,7 @@ void paint_over(const Shell& shell, const ViewPaint& paint) {
     paint_findings(shell, paint);
     paint_visitor(shell, paint);
     paint_scale_bar(paint);
+    paint_outline_key(shell, paint);
     paint_guides(shell, paint);
     paint_measuring(shell, paint);
     paint_picked(shell, paint);

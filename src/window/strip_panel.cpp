@@ -67,11 +67,6 @@ void toggle_fold(Shell& shell, const std::string& target) {
         shell.answers.rows = strip_rows(*shell.answers.outcome, open);
 }
 
-std::string share_words(const StripRow& row) {
-    if (!row.checked) return "off";
-    return fmt::format("{}{:.0f} %", row.aim == Aim::hide ? "hide " : "", row.share_of_path * 100);
-}
-
 void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRow& row,
               std::size_t index) {
     const float h = ui.em * 1.15f;
@@ -85,8 +80,8 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
                           {place.left - low.x - place.share, h}))
         toggle_fold(shell, row.target);
     tag_item(ui, fmt::format("strip/name{}", index));
-    tip(fmt::format("{}: {:.0f} % of the path{}\nPress to show each visitor.", name,
-                    row.share_of_path * 100, row.aim == Aim::hide ? ", and should not show" : ""));
+    if (shell.answers.outcome)
+        tip(strip_row_words(*shell.answers.outcome, row) + "\nPress to show each visitor.");
     ImDrawList* list = ImGui::GetWindowDrawList();
     list->AddText(
         low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet),
@@ -261,9 +256,13 @@ bool visitor_row(Shell& shell, const Ui& ui) {
 void draw_strip(Shell& shell, const Ui& ui) {
     StripPlace place;
     place.where = visitor_row(shell, ui);
+    // Each target has its row from the first, so that nothing moves when the answers come.
+    const std::vector<StripRow> rows = shell.answers.rows.empty()
+                                           ? waiting_rows(shell.desk->history.now())
+                                           : shell.answers.rows; // folding may replace them
     const ImVec2 low = ImGui::GetCursorScreenPos();
     const float room = ImGui::GetContentRegionAvail().x;
-    for (const StripRow& row : shell.answers.rows)
+    for (const StripRow& row : rows)
         place.share = std::max(place.share, text_width(share_words(row)) + ui.em);
     float names = std::min(ui.em * 20, room * 0.42f);
     if (names - place.share < ui.em * 5) { // a name that can be told from the others comes first
@@ -278,11 +277,8 @@ void draw_strip(Shell& shell, const Ui& ui) {
         quiet_text(ui, "Pick a piece and press Must be seen: it gets a row here.");
         tag_item(ui, "strip/empty");
     }
-    for (std::size_t i = 0; i < shell.answers.rows.size(); ++i) {
-        const StripRow row = shell.answers.rows[i]; // folding may replace the rows
-        draw_row(shell, ui, place, row, i);
-        if (i >= shell.answers.rows.size()) break;
-    }
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        draw_row(shell, ui, place, rows[i], i);
     draw_widths(shell, ui, place);
     const float x = place.x(shell.scrub.distance_mm);
     ImGui::GetWindowDrawList()->AddLine({x, low.y}, {x, ImGui::GetCursorScreenPos().y},

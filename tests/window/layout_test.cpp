@@ -223,9 +223,13 @@ TEST_CASE("a view's kind is chosen from a drop-down where buttons have no room")
 TEST_CASE("the strip lies in its panel with its rows below its controls") {
     on_each([](const Screen& screen) {
         Room room(screen);
+        room.hand.frame();
+        const TaggedRect before = room.at("panel/strip"), row = room.at("strip/row2");
         room.hand.shell.check = std::make_unique<BackgroundCheck>();
         room.hand.frame(40);
         room.hand.settle_checks();
+        CHECK(room.at("panel/strip").low == before.low); // the views stay when answers come
+        CHECK(room.at("strip/row2").low.y == row.low.y);
         for (const bool stale : {false, true}) {
             if (stale) ++room.hand.shell.desk->revision;
             room.hand.frame();
