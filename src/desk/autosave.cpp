@@ -32,9 +32,10 @@ bool autosave_due(AutosaveWatch& watch, const AutosavePace& pace, std::uint64_t 
     if (revision != watch.seen) {
         if (watch.edits == 0) watch.since = clock;
         ++watch.edits;
+        watch.last = clock;
         watch.seen = revision;
     }
-    return watch.edits > 0 && (watch.edits >= pace.edits || clock - watch.since >= pace.seconds);
+    return watch.edits > 0 && (clock - watch.last >= pace.idle || clock - watch.since >= pace.most);
 }
 
 void autosave_done(AutosaveWatch& watch, std::uint64_t revision) {
@@ -157,6 +158,7 @@ Result<RecoverySession> RecoverySession::open(const std::string& folder) {
 Status RecoverySession::write(const Document& document, const std::string& original,
                               std::uint64_t revision, const std::string& saved_at,
                               DiskCalls& calls) {
+    settle();
     return save_file(file_, recovery_bytes({document, original, revision, saved_at}), calls);
 }
 
@@ -166,7 +168,35 @@ Status RecoverySession::write(const Document& document, const std::string& origi
     return write(document, original, revision, saved_at, calls);
 }
 
+bool RecoverySession::write_behind(const Document& document, const std::string& original,
+                                   std::uint64_t revision, const std::string& saved_at) {
+    if (writing_ && !writing_->state().finished) return false;
+    // The document is a value: what is edited from now on is another one.
+    writing_ = std::make_unique<BackgroundJob>(
+        "save aside",
+        [file = file_, document, original, revision,
+         saved_at](const Progress&) -> Result<std::vector<std::string>> {
+            STANDPOINT_TRY_STATUS(
+                save_file(file, recovery_bytes({document, original, revision, saved_at})));
+            return std::vector<std::string>{file};
+        });
+    return true;
+}
+
+std::optional<Error> RecoverySession::take_problem() {
+    if (!writing_) return std::nullopt;
+    const JobState state = writing_->state();
+    if (!state.finished) return std::nullopt;
+    writing_.reset();
+    return state.error;
+}
+
+void RecoverySession::settle() {
+    if (writing_) writing_->settle();
+}
+
 void RecoverySession::discard() {
+    settle();
     ::unlink(file_.c_str());
 }
 
@@ -179,6 +209,7 @@ void RecoverySession::leave() {
 
 Result<Recovered> RecoverySession::take_over(const Recovery& recovery) {
     if (recovery.file == file_) return input_error(file_, "found this session's own file");
+    settle();
     STANDPOINT_TRY(claimed, claim(recovery.file));
     STANDPOINT_TRY(recovered, read_checked(recovery.file));
     STANDPOINT_TRY_STATUS(

@@ -10,11 +10,13 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 #include "base/save.h"
+#include "desk/background.h"
 #include "scene/document.h"
 
 namespace standpoint {
@@ -22,21 +24,21 @@ namespace standpoint {
 // -- when --
 
 struct AutosavePace {
-    int edits = 10;      // this many edits after the last writing, or
-    double seconds = 30; // the first of them this long ago
+    double idle = 1.25; // seconds after the last edit, or
+    double most = 5;    // after the first since the last writing, when edits go on
 };
 
 struct AutosaveWatch { // what has happened since the last writing; clock values as the caller's
-    std::uint64_t seen = 0; // revision looked at last
-    int edits = 0;
-    double since = 0; // clock at the first of the edits
+    std::uint64_t seen = 0;     // revision looked at last
+    int edits = 0;              // not written yet
+    double since = 0, last = 0; // clock at the first and the last of them
 };
 
 // To be called often (each frame). True when it is time to write. During a drag it is not; a drag
 // counts as one edit. When nothing is unsaved the count begins again.
 bool autosave_due(AutosaveWatch& watch, const AutosavePace& pace, std::uint64_t revision,
                   bool unsaved, bool dragging, double clock);
-// It was written, or writing failed and should not be tried again before the pace says so.
+// It is being written; should that fail, it is tried again after the next edit.
 void autosave_done(AutosaveWatch& watch, std::uint64_t revision);
 
 // -- where --
@@ -71,6 +73,15 @@ class RecoverySession {
                  const std::string& saved_at);
     Status write(const Document& document, const std::string& original, std::uint64_t revision,
                  const std::string& saved_at, DiskCalls& calls);
+
+    // The same on a thread of its own; returns at once. False while the one before is still being
+    // written: nothing was begun. Every other function here waits for it first.
+    bool write_behind(const Document& document, const std::string& original, std::uint64_t revision,
+                      const std::string& saved_at);
+    // Why the last writing behind failed; told once. Nothing: it is going on, or all is well.
+    std::optional<Error> take_problem();
+    void settle(); // until nothing is being written
+
     // After a save, and on a clean exit (`leave` removes the lock as well).
     void discard();
     void leave();
@@ -86,6 +97,7 @@ class RecoverySession {
     RecoverySession(std::string folder, std::string file, std::unique_ptr<Lock> lock);
     std::string folder_, file_;
     std::unique_ptr<Lock> lock_;
+    std::unique_ptr<BackgroundJob> writing_; // null: none since the problem was taken
 };
 
 // What crashed sessions left, newest first; those of sessions that run are left out. What is no

@@ -183,8 +183,17 @@ Choice refuse(FileDialog& dialog, std::string why) {
     return {};
 }
 
+// With the ending put on, or what is missing of it: "boat.scene" lacks ".json" alone.
+std::string with_ending(const std::string& path, const std::string& ending) {
+    for (std::size_t dot = ending.rfind('.'); dot != std::string::npos && dot > 0;
+         dot = ending.rfind('.', dot - 1))
+        if (path.ends_with(ending.substr(0, dot))) return path + ending.substr(dot);
+    return path + ending;
+}
+
 Choice choose_to_save(FileDialog& dialog, std::string path) {
-    if (!is_there(path) && !ends_well(path, dialog.endings)) path += dialog.endings.front();
+    if (!is_there(path) && !ends_well(path, dialog.endings))
+        path = with_ending(path, dialog.endings.front());
     const std::string folder = tidy(path + "/..");
     if (!is_folder(folder))
         return refuse(dialog, fmt::format("There is no folder {}", in_quotes(folder)));

@@ -87,13 +87,12 @@ void take_outcome(Shell& shell) {
 
 void save_aside(Shell& shell) {
     if (!shell.recovery) return;
-    if (!autosave_due(shell.autosave, {}, shell.desk->revision, is_unsaved(*shell.desk),
-                      shell.desk->history.dragging(), shell.clock))
-        return;
-    const Status status = shell.recovery->write(shell.desk->history.now(), shell.desk->file,
-                                                shell.desk->revision, shell.now_text);
-    autosave_done(shell.autosave, shell.desk->revision);
-    if (!status.ok()) say_error(shell, status.error());
+    if (const auto problem = shell.recovery->take_problem()) say_error(shell, *problem);
+    if (autosave_due(shell.autosave, {}, shell.desk->revision, is_unsaved(*shell.desk),
+                     shell.desk->history.dragging(), shell.clock) &&
+        shell.recovery->write_behind(shell.desk->history.now(), shell.desk->file,
+                                     shell.desk->revision, shell.now_text))
+        autosave_done(shell.autosave, shell.desk->revision);
 }
 
 void take_job(Shell& shell) {

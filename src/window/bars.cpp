@@ -37,7 +37,7 @@ constexpr ToolEntry tools[] = {
     {Action::repeat, "Repeat"},
     {Action::snap_on_off, "Snap", true},
     {Action::measure, "Measure"},
-    {Action::cut_plan, "Cut"},
+    {Action::cut_plan, "Cut height"},
     {Action::one_view, "1 view", true},
     {Action::two_views, "2"},
     {Action::four_views, "4"},
@@ -153,7 +153,8 @@ std::string title_of(const Shell& shell) {
     const std::size_t slash = shell.desk->file.rfind('/');
     const std::string file =
         shell.desk->file.empty() ? "not saved yet" : shell.desk->file.substr(slash + 1);
-    const std::string mark = is_unsaved(*shell.desk) ? "  \xe2\x80\xa2 unsaved" : "";
+    const bool said = shell.desk->file.empty(); // that nothing of it is in a file
+    const std::string mark = is_unsaved(*shell.desk) && !said ? "  \xe2\x80\xa2 unsaved" : "";
     return (title.empty() ? file : title + "  \xe2\x80\x93  " + file) + mark;
 }
 

@@ -115,8 +115,10 @@ void draw_browser(Shell& shell, const Ui& ui) {
 void prepare_browser(Shell& shell) {
     FileDialog& browser = shell.browser;
     browser.saving = shell.dialog == Dialog::save_as;
-    browser.endings = shell.dialog == Dialog::bring_in ? std::vector<std::string>{".glb", ".gltf"}
-                                                       : std::vector<std::string>{".json"};
+    using Endings = std::vector<std::string>;
+    browser.endings = shell.dialog == Dialog::bring_in ? Endings{".glb", ".gltf"}
+                      : browser.saving ? Endings{".scene.json", ".json"} // the first is put on
+                                       : Endings{".json"};
     const char* home = std::getenv("HOME");
     browser.home = home ? home : "";
     browser.message.clear();
@@ -125,7 +127,7 @@ void prepare_browser(Shell& shell) {
         folder = folder_of(shell.settings.recent.front().path);
     if (folder.empty()) folder = browser.folder.empty() ? browser.home : browser.folder;
     go_to_folder(browser, folder.empty() ? "/" : folder);
-    browser.typed = browser.saving ? "scene.scene.json" : "";
+    browser.typed = browser.saving ? "new.scene.json" : "";
     if (browser.saving && shell.desk && !shell.desk->file.empty())
         browser.typed = shell.desk->file.substr(shell.desk->file.rfind('/') + 1);
 }

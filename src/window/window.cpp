@@ -262,7 +262,9 @@ bool wait_for_work(const Session& session, bool at_once, int& settling, double d
     glfwWaitEventsTimeout(nap_s);
     const double now = glfwGetTime();
     if (now - before < nap_s * 0.98) settling = settling_frames;
-    return settling > 0 || ImGui::GetIO().WantTextInput || now - drawn > longest_nap_s;
+    // Work not saved aside yet waits for frames to be so.
+    const double longest = session.shell.autosave.edits > 0 ? nap_s : longest_nap_s;
+    return settling > 0 || ImGui::GetIO().WantTextInput || now - drawn > longest;
 }
 
 // The window's own title bar, once a frame of that scene is on the screen.

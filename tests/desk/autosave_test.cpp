@@ -59,45 +59,103 @@ int mode_of(const std::string& path) {
 
 } // namespace
 
-TEST_CASE("autosave waits for so many edits") {
-    const AutosavePace pace{3, 30};
+TEST_CASE("autosave waits until there was no edit for so long") {
+    const AutosavePace pace{2, 100};
     AutosaveWatch watch;
-    CHECK(!autosave_due(watch, pace, 1, true, false, 0));
-    CHECK(!autosave_due(watch, pace, 1, true, false, 1)); // the same revision is no edit
-    CHECK(!autosave_due(watch, pace, 2, true, false, 2));
-    CHECK(autosave_due(watch, pace, 3, true, false, 3));
-    CHECK(autosave_due(watch, pace, 3, true, false, 4)); // until it is done
-    autosave_done(watch, 3);
-    CHECK(!autosave_due(watch, pace, 3, true, false, 1000)); // nothing new to write
-    CHECK(!autosave_due(watch, pace, 4, true, false, 1001));
+    CHECK(!autosave_due(watch, pace, 1, true, false, 10));
+    CHECK(!autosave_due(watch, pace, 1, true, false, 11)); // the same revision is no edit
+    CHECK(!autosave_due(watch, pace, 2, true, false, 11.5));
+    CHECK(!autosave_due(watch, pace, 2, true, false, 13.499));
+    CHECK(autosave_due(watch, pace, 2, true, false, 13.5));
+    CHECK(autosave_due(watch, pace, 2, true, false, 14)); // until it is done
+    autosave_done(watch, 2);
+    CHECK(!autosave_due(watch, pace, 2, true, false, 1000)); // nothing new to write
+    CHECK(!autosave_due(watch, pace, 3, true, false, 1001));
+    CHECK(autosave_due(watch, pace, 3, true, false, 1003));
 }
 
-TEST_CASE("autosave waits so long after the first edit") {
-    const AutosavePace pace{10, 30};
+TEST_CASE("autosave does not wait for edits that go on to end") {
+    const AutosavePace pace{2, 5};
     AutosaveWatch watch;
-    CHECK(!autosave_due(watch, pace, 1, true, false, 100));
-    CHECK(!autosave_due(watch, pace, 2, true, false, 120));
-    CHECK(!autosave_due(watch, pace, 2, true, false, 129.999));
-    CHECK(autosave_due(watch, pace, 2, true, false, 130));
+    std::uint64_t revision = 1;
+    for (double clock = 100; clock < 105; clock += 0.5)
+        CHECK(!autosave_due(watch, pace, revision++, true, false, clock));
+    CHECK(autosave_due(watch, pace, revision, true, false, 105));
+    autosave_done(watch, revision);
+    CHECK(!autosave_due(watch, pace, ++revision, true, false, 105.5)); // five more from here
+    CHECK(!autosave_due(watch, pace, ++revision, true, false, 107));
+    CHECK(!autosave_due(watch, pace, ++revision, true, false, 108.9));
+    CHECK(!autosave_due(watch, pace, ++revision, true, false, 110.4));
+    CHECK(autosave_due(watch, pace, ++revision, true, false, 110.5));
+}
+
+TEST_CASE("as it comes, at most a few seconds of work are not yet written") {
+    const AutosavePace pace;
+    CHECK(pace.idle + 0.5 <= 2); // the window looks twice a second or more often
+    CHECK(pace.most <= 5);
 }
 
 TEST_CASE("a drag is one edit and nothing is written during it") {
-    const AutosavePace pace{2, 30};
+    const AutosavePace pace{2, 5};
     AutosaveWatch watch;
     for (std::uint64_t revision = 1; revision < 50; ++revision)
         CHECK(!autosave_due(watch, pace, revision, true, true, static_cast<double>(revision)));
     CHECK(!autosave_due(watch, pace, 50, true, false, 50));
-    CHECK(autosave_due(watch, pace, 51, true, false, 51));
+    CHECK(!autosave_due(watch, pace, 51, true, true, 53)); // the next has begun
+    CHECK(!autosave_due(watch, pace, 51, true, false, 53.5));
+    CHECK(watch.edits == 2);
+    CHECK(autosave_due(watch, pace, 51, true, false, 55.5));
 }
 
 TEST_CASE("nothing is due when all is saved, and a save begins the count anew") {
-    const AutosavePace pace{2, 30};
+    const AutosavePace pace{2, 5};
     AutosaveWatch watch;
     CHECK(!autosave_due(watch, pace, 1, true, false, 0));
     CHECK(!autosave_due(watch, pace, 1, false, false, 1000));
     CHECK(!autosave_due(watch, pace, 2, true, false, 1001));
-    CHECK(!autosave_due(watch, pace, 2, true, false, 1030.9));
-    CHECK(autosave_due(watch, pace, 2, true, false, 1031));
+    CHECK(!autosave_due(watch, pace, 2, true, false, 1002.9));
+    CHECK(autosave_due(watch, pace, 2, true, false, 1003));
+}
+
+TEST_CASE("writing behind gives the same file, and whatever follows waits for it") {
+    const TemporaryFolder folder;
+    RecoverySession session = session_in(folder.path());
+    REQUIRE(session.write_behind(landing(), "/a", 3, "first"));
+    session.settle();
+    const Result<Recovered> kept = recover(session.file());
+    REQUIRE(kept.ok());
+    CHECK(same_content(kept->document, landing()));
+    CHECK(kept->original == "/a");
+    CHECK(kept->revision == 3);
+    CHECK(!session.take_problem());
+    for (std::uint64_t i = 0; i < 20; ++i) { // a save right after it leaves nothing behind
+        REQUIRE(session.write_behind(landing(), "/a", i, "again"));
+        session.discard();
+        CHECK(!std::filesystem::exists(session.file()));
+    }
+    REQUIRE(session.write_behind(landing(), "/a", 1, "older"));
+    REQUIRE(session.write(bare_scene(), "/a", 2, "newer").ok());
+    CHECK(recover(session.file())->revision == 2);
+    REQUIRE(session.write_behind(landing(), "/a", 4, "last"));
+    session.leave();
+    CHECK(folder.names().empty());
+}
+
+TEST_CASE("that writing behind failed is told once") {
+    const TemporaryFolder folder;
+    RecoverySession session = session_in(folder.path());
+    std::filesystem::create_directory(session.file()); // in the way of writing
+    REQUIRE(session.write_behind(landing(), "", 1, "a"));
+    session.settle();
+    const auto problem = session.take_problem();
+    REQUIRE(problem);
+    CHECK(problem->code == ErrorCode::io);
+    CHECK(!session.take_problem());
+    std::filesystem::remove(session.file());
+    REQUIRE(session.write_behind(landing(), "", 2, "b"));
+    session.settle();
+    CHECK(!session.take_problem());
+    CHECK(recover(session.file()).ok());
 }
 
 TEST_CASE("random scenes and paths come back from a recovery file as they went in") {

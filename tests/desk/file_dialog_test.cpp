@@ -203,6 +203,12 @@ TEST_CASE("saving puts the ending on, asks about what is there, and never makes 
     CHECK(chosen(dialog, "new/").kind == ChoiceKind::nothing);
     CHECK(chosen(dialog, "models").kind == ChoiceKind::went);
     CHECK(!std::filesystem::exists(landing.file("none")));
+    dialog.endings = {".scene.json", ".json"};
+    CHECK(chosen(dialog, "new").path == landing.file("new.scene.json"));
+    CHECK(chosen(dialog, "new.scene").path == landing.file("new.scene.json"));
+    CHECK(chosen(dialog, "new.json").path == landing.file("new.json"));
+    CHECK(chosen(dialog, "new.scene.json").path == landing.file("new.scene.json"));
+    CHECK(chosen(dialog, "pier v1.2").path == landing.file("pier v1.2.scene.json"));
     dialog.endings.clear();
     CHECK(chosen(dialog, "new").path == landing.file("new"));
 }

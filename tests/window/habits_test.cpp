@@ -6,6 +6,7 @@
 #include <imgui.h>
 
 #include "sitting.h"
+#include "window/panels.h"
 #include "window/overlay.h"
 
 using namespace standpoint;
@@ -32,12 +33,13 @@ Document on_disk(const std::string& file) {
 
 } // namespace
 
-TEST_CASE("a scene is saved under another name, and what is there is only written over when asked") {
+TEST_CASE(
+    "a scene is saved under another name, and what is there is only written over when asked") {
     Sitting at({});
     move_something(at);
     at.hand.key("Ctrl+Shift+S");
     at.type("files/typed", "other");
-    const std::string other = at.folder.path() + "/other.json";
+    const std::string other = at.folder.path() + "/other.scene.json";
     REQUIRE(std::filesystem::exists(other));
     CHECK(at.hand.shell.desk->file == other);
     CHECK(at.hand.shell.dialog == Dialog::none);
@@ -137,22 +139,45 @@ TEST_CASE("what a crash left is offered, gone on with, thrown away or kept for l
     CHECK(recoveries(state.path())->empty()); // it is this session's own now
 }
 
-TEST_CASE("work is written aside after ten edits, and gone after it is saved") {
+TEST_CASE("work is written aside soon after the last edit, and gone after it is saved") {
     const TemporaryFolder state;
     Sitting at({"crate"});
+    Shell& shell = at.hand.shell;
     Result<RecoverySession> session = RecoverySession::open(state.path());
     REQUIRE(session.ok());
     const std::string file = session->file();
-    at.hand.shell.recovery = std::move(*session);
-    for (int i = 0; i < 9; ++i)
-        at.hand.key("Right");
-    CHECK_FALSE(std::filesystem::exists(file));
+    shell.recovery = std::move(*session);
     at.hand.key("Right");
     at.hand.frame(2);
+    CHECK_FALSE(std::filesystem::exists(file));
+    shell.clock += 2;
+    at.hand.frame(2);
+    shell.recovery->settle();
     REQUIRE(std::filesystem::exists(file));
     CHECK(same_content(recover(file)->document, at.now()));
+    at.hand.key("Right");
+    shell.clock += 2;
+    at.hand.frame(); // being written
     at.hand.key("Ctrl+S");
     CHECK_FALSE(std::filesystem::exists(file));
+    at.hand.frame(3);
+    CHECK_FALSE(std::filesystem::exists(file));
+}
+
+TEST_CASE("the title says once that nothing of the scene is in a file") {
+    Hand hand;
+    hand.frame(2);
+    hand.click("first/new");
+    hand.frame(2);
+    REQUIRE(hand.shell.desk);
+    const std::string title = title_of(hand.shell);
+    CHECK(title.find("not saved yet") != std::string::npos);
+    CHECK(title.find("unsaved") == std::string::npos);
+    Sitting at({"crate"});
+    CHECK(title_of(at.hand.shell).find("unsaved") == std::string::npos);
+    at.hand.key("Right");
+    CHECK(title_of(at.hand.shell).find("stall.scene.json  \xe2\x80\xa2 unsaved") !=
+          std::string::npos);
 }
 
 TEST_CASE("a search finds by id and by name, and a press picks what was found") {
@@ -340,9 +365,10 @@ TEST_CASE("a press on the turning dot picks what lies under it, a drag turns") {
     };
     // The barrel goes where the dot of the crate is.
     const View& view = at.hand.shell.views[0];
-    const glm::dvec3 place = *turning_handle(at.hand.shell, view.camera,
-                                             glm::ivec2(view.high - view.low));
-    REQUIRE(do_edit(at.hand.shell, Edit("there", MovePiece{"barrel", {place.x, place.y, 0, 0, 0, 0}})));
+    const glm::dvec3 place =
+        *turning_handle(at.hand.shell, view.camera, glm::ivec2(view.high - view.low));
+    REQUIRE(
+        do_edit(at.hand.shell, Edit("there", MovePiece{"barrel", {place.x, place.y, 0, 0, 0, 0}})));
     at.hand.frame(2);
     const std::size_t before = at.steps();
     at.hand.drag(dot(), dot() + glm::vec2(60, 10));
