@@ -1,5 +1,6 @@
 // The sight strip: a row a target, the distance along the path across, and the way's width below.
 #include <algorithm>
+#include <cmath>
 
 #include <fmt/format.h>
 #include <imgui.h>
@@ -12,6 +13,8 @@
 namespace standpoint {
 
 namespace {
+
+constexpr float row_ems = 1.15f, widths_ems = 2.2f; // heights
 
 struct StripPlace { // where the cells of a row lie, pixels
     float left = 0, width = 1;
@@ -69,7 +72,7 @@ void toggle_fold(Shell& shell, const std::string& target) {
 
 void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRow& row,
               std::size_t index) {
-    const float h = ui.em * 1.15f;
+    const float h = ui.em * row_ems;
     const ImVec2 low = ImGui::GetCursorScreenPos();
     ImGui::PushID(static_cast<int>(index));
     ImGui::PushStyleVar(ImGuiStyleVar_ItemSpacing, {0, 0}); // a row ends where the next begins
@@ -83,10 +86,10 @@ void draw_row(Shell& shell, const Ui& ui, const StripPlace& place, const StripRo
     if (shell.answers.outcome)
         tip(strip_row_words(*shell.answers.outcome, row) + "\nPress to show each visitor.");
     ImDrawList* list = ImGui::GetWindowDrawList();
-    list->AddText(
-        low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet),
-        shortened(name, place.left - std::max(place.share, ui.em * 0.5f) - low.x).c_str());
     const std::string share = share_words(row);
+    const float beside = place.share > 0 ? text_width(share) + ui.em : ui.em * 0.5f;
+    list->AddText(low, packed(folded ? ui.palette->ink : ui.palette->ink_quiet),
+                  shortened(name, place.left - beside - low.x).c_str());
     if (place.share > 0)
         list->AddText({place.left - ui.em * 0.5f - text_width(share), low.y},
                       packed(ui.palette->ink_quiet), share.c_str());
@@ -124,6 +127,8 @@ State state_of(const Shell& shell, const Palette& colours) {
     const auto& outcome = shell.answers.outcome;
     if (outcome && outcome->revision != shell.desk->revision)
         return {"stale: the scene has changed", colours.warn};
+    if (outcome && !outcome->has_sights() && !outcome->error)
+        return {"sight lines are being traced", colours.warn};
     if (outcome && outcome->rough()) return {"rough, a first answer", colours.warn};
     return {outcome ? "" : "not checked yet", colours.ink_quiet};
 }
@@ -159,7 +164,7 @@ void draw_axis(Shell& shell, const Ui& ui, const StripPlace& place) {
                       packed(ui.palette->ink_quiet), text.c_str());
     }
     draw_corner(shell, ui, place, low);
-    ImGui::SetCursorScreenPos({low.x, low.y + h});
+    ImGui::SetCursorScreenPos({low.x, std::ceil(low.y + h)}); // rows scroll by whole pixels
 }
 
 // How wide the way is: bars from below, the limit as a line.
@@ -167,7 +172,7 @@ void draw_widths(Shell& shell, const Ui& ui, const StripPlace& place) {
     const WidthStrip& widths = shell.answers.widths;
     if (widths.cells.empty()) return;
     const ImVec2 low = ImGui::GetCursorScreenPos();
-    const float h = ui.em * 2.2f;
+    const float h = ui.em * widths_ems;
     ImGui::SetCursorScreenPos({place.left, low.y});
     ImGui::InvisibleButton("widths", {place.width, h});
     tag_item(ui, "strip/widths");
@@ -251,17 +256,10 @@ bool visitor_row(Shell& shell, const Ui& ui) {
     return true;
 }
 
-} // namespace
-
-void draw_strip(Shell& shell, const Ui& ui) {
+// Names, shares and cells side by side, `room` pixels in all.
+StripPlace place_of(const Shell& shell, const Ui& ui, const std::vector<StripRow>& rows,
+                    float room) {
     StripPlace place;
-    place.where = visitor_row(shell, ui);
-    // Each target has its row from the first, so that nothing moves when the answers come.
-    const std::vector<StripRow> rows = shell.answers.rows.empty()
-                                           ? waiting_rows(shell.desk->history.now())
-                                           : shell.answers.rows; // folding may replace them
-    const ImVec2 low = ImGui::GetCursorScreenPos();
-    const float room = ImGui::GetContentRegionAvail().x;
     for (const StripRow& row : rows)
         place.share = std::max(place.share, text_width(share_words(row)) + ui.em);
     float names = std::min(ui.em * 20, room * 0.42f);
@@ -269,21 +267,58 @@ void draw_strip(Shell& shell, const Ui& ui) {
         place.share = 0;
         names = std::min(ui.em * 7.5f, room * 0.46f);
     }
-    place.left = low.x + names;
+    place.left = ImGui::GetCursorScreenPos().x + names;
     place.width = std::max(10.0f, room - names - ui.em * 0.6f); // half of the last figure
     place.length = std::max(1.0, path_length(*shell.desk->history.now().path));
+    return place;
+}
+
+// The visitor's place across what was drawn since `top`.
+void draw_place(const Shell& shell, const Ui& ui, const StripPlace& place, float top) {
+    const float x = place.x(shell.scrub.distance_mm);
+    ImGui::GetWindowDrawList()->AddLine({x, top}, {x, ImGui::GetCursorScreenPos().y},
+                                        packed(ui.palette->ink), 1.5f);
+}
+
+void draw_rows(Shell& shell, const Ui& ui, const StripPlace& place,
+               const std::vector<StripRow>& rows, float height) {
+    ImGui::BeginChild("rows", {0, height});
+    const float top = ImGui::GetCursorScreenPos().y;
+    for (std::size_t i = 0; i < rows.size(); ++i)
+        draw_row(shell, ui, place, rows[i], i);
+    draw_place(shell, ui, place, top);
+    ImGui::EndChild();
+}
+
+} // namespace
+
+void draw_strip(Shell& shell, const Ui& ui) {
+    const bool where = visitor_row(shell, ui);
+    // Each target has its row from the first, so that nothing moves when the answers come.
+    const std::vector<StripRow> rows = shell.answers.rows.empty()
+                                           ? waiting_rows(shell.desk->history.now())
+                                           : shell.answers.rows; // folding may replace them
+    // The axis above and the widths below stay in sight while the rows between them scroll.
+    const float row = ui.em * row_ems, spacing = ImGui::GetStyle().ItemSpacing.y;
+    const float all = row * static_cast<float>(rows.size());
+    const float between =
+        ImGui::GetContentRegionAvail().y - ui.em * (1.2f + widths_ems) - 2 * spacing - 4;
+    const float whole = std::floor(between / row) * row; // no row is cut through
+    const float shown = std::min(all, std::max(whole, row * 3));
+    const float bar = all > shown + 1 ? ImGui::GetStyle().ScrollbarSize : 0;
+    StripPlace place = place_of(shell, ui, rows, ImGui::GetContentRegionAvail().x - bar);
+    place.where = where;
+    const float top = ImGui::GetCursorScreenPos().y;
     draw_axis(shell, ui, place);
+    draw_place(shell, ui, place, top);
     if (shell.desk->history.now().targets->empty()) {
         quiet_text(ui, "Pick a piece and press Must be seen: it gets a row here.");
         tag_item(ui, "strip/empty");
     }
-    for (std::size_t i = 0; i < rows.size(); ++i)
-        draw_row(shell, ui, place, rows[i], i);
+    if (!rows.empty()) draw_rows(shell, ui, place, rows, shown);
+    const float below = ImGui::GetCursorScreenPos().y;
     draw_widths(shell, ui, place);
-    const float x = place.x(shell.scrub.distance_mm);
-    ImGui::GetWindowDrawList()->AddLine({x, low.y}, {x, ImGui::GetCursorScreenPos().y},
-                                        packed(ui.palette->ink), 1.5f);
-    ImGui::Dummy({1, 1});
+    draw_place(shell, ui, place, below - spacing);
 }
 
 } // namespace standpoint
