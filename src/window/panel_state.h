@@ -52,6 +52,7 @@ struct PanelState {
     WrongField wrong;
     PieceFacts facts;
     HeldSlider slider;
+    std::string carrier_search;                 // in the list of what may carry the picked
     std::map<std::string, bool> folds;          // open or not, by tag
     std::unique_ptr<LibraryShelf> shelf;        // null: the library shows sketches
     std::string shelf_of;                       // scene file its pictures were asked for

@@ -5,7 +5,7 @@
 #include <imgui.h>
 
 #include "desk/arrange.h"
-#include "desk/drop.h"
+#include "desk/built_height.h"
 #include "desk/move.h"
 #include "desk/piece_fields.h"
 #include "desk/typed.h"
@@ -75,24 +75,28 @@ void ratio_row(Shell& shell, const Ui& ui, const Piece& piece) {
     take_typed(shell, "piece/ratio", *typed, set_ratio(document, {piece.id}, *value));
 }
 
-// The wanted built height; the ratio follows from the height of the original.
+// The wanted built height: of a primitive what it is made to, else the ratio follows from it.
 void built_height_row(Shell& shell, const Ui& ui, const Piece& piece) {
     const Document& document = shell.desk->history.now();
     const double original = shell.panels.facts.original.z;
     if (!(original > 0)) return;
     const double built = original * ratio_of(document, piece);
+    const std::string from = length_shown(document, original);
     const auto typed = typed_row(
         shell, ui,
         {"Built high", "piece/built-height", length_shown(document, built),
-         fmt::format("How high it is to be built, upright; any unit. The ratio follows from the "
-                     "height of the original, {}.",
-                     length_shown(document, original))});
+         made_height(piece)
+             ? fmt::format("How high it is to be built, upright; any unit. Sets the height of the "
+                           "original, {}; ratio, width and depth stay.",
+                           from)
+             : fmt::format("How high it is to be built, upright; any unit. Sets the ratio from the "
+                           "height of the original, {}; width and depth follow.",
+                           from)});
     if (!typed) return;
     const Result<Length> wanted = typed_length(*typed, Length(built), document.settings->units);
     if (!wanted.ok()) return refuse(shell, "piece/built-height", *typed, wanted.error());
-    const Result<Ratio> ratio = ratio_from_sizes(original, wanted->mm);
-    if (!ratio.ok()) return refuse(shell, "piece/built-height", *typed, ratio.error());
-    take_typed(shell, "piece/built-height", *typed, set_ratio(document, {piece.id}, *ratio));
+    take_typed(shell, "piece/built-height", *typed,
+               set_built_height(document, piece.id, original, *wanted));
 }
 
 void size_rows(Shell& shell, const Ui& ui, const Piece& piece) {
@@ -109,32 +113,6 @@ void size_rows(Shell& shell, const Ui& ui, const Piece& piece) {
     const Document& document = shell.desk->history.now();
     quiet_text(ui, fmt::format("Takes up {} wide, {} deep, {} high", length_text(document, size.x),
                                length_text(document, size.y), length_text(document, size.z)));
-}
-
-void support_row(Shell& shell, const Ui& ui, const Piece& piece) {
-    const Document& document = shell.desk->history.now();
-    row_label(ui, "Stands on");
-    std::string shown = "hall floor";
-    if (!piece.host.empty())
-        shown = (piece.support == Support::hangs_from ? "hangs from " : "") + piece.host;
-    ImGui::SetNextItemWidth(-1);
-    const bool open = ImGui::BeginCombo("##support", shown.c_str());
-    tag_item(ui, "piece/support");
-    if (!open) return;
-    if (ImGui::Selectable("hall floor"))
-        do_edit(shell, let_go(document, {piece.id}, Place::settle));
-    for (const Section& section : *document.sections)
-        if (ImGui::Selectable(fmt::format("section {}", section.id).c_str()))
-            do_edit(shell, put_into_section(document, {piece.id}, section.id, Place::keep));
-    for (const auto& other : *document.pieces) {
-        if (other->id == piece.id) continue;
-        if (ImGui::Selectable(fmt::format("on {}", other->id).c_str()))
-            do_edit(shell,
-                    put_on(document, *shell.desk->shown, {piece.id}, other->id, Place::settle));
-        if (ImGui::Selectable(fmt::format("hang from {}", other->id).c_str()))
-            do_edit(shell, hang_from(document, {piece.id}, other->id));
-    }
-    ImGui::EndCombo();
 }
 
 void switch_rows(Shell& shell, const Ui& ui, const Piece& piece) {
@@ -162,20 +140,35 @@ void switch_rows(Shell& shell, const Ui& ui, const Piece& piece) {
                    set_note(shell.desk->history.now(), piece.id, *note));
 }
 
+// What the numbers of a place are counted from, each followed by a full stop.
+struct PlaceTips {
+    const char *across, *deep, *height, *facing;
+};
+
+PlaceTips tips_of(Support support) {
+    if (support == Support::stands_on || support == Support::hangs_from)
+        return {"To the right of the origin of what carries it, seen from its front.",
+                "Away from the origin of what carries it, towards its back.",
+                "Above the origin of what carries it.",
+                "Clockwise seen from above; at 0\xc2\xb0 it faces as what carries it does."};
+    return {"To the right of the datum.", "Away from the front baseline.",
+            support == Support::section ? "Above the deck of its section."
+                                        : "Above the hall floor.",
+            "Clockwise seen from above; 0\xc2\xb0 looks to the front."};
+}
+
 void place_rows(Shell& shell, const Ui& ui, const Piece& piece) {
-    length_row(shell, ui, piece, "Across", "piece/x", PlaceLength::x, piece.at.x,
-               "To the right of the datum.");
-    length_row(shell, ui, piece, "Deep", "piece/y", PlaceLength::y, piece.at.y,
-               "Away from the front baseline.");
-    length_row(shell, ui, piece, "Height", "piece/z", PlaceLength::z, piece.at.z,
-               "Above what it stands on.");
+    const PlaceTips tips = tips_of(piece.support);
+    length_row(shell, ui, piece, "Across", "piece/x", PlaceLength::x, piece.at.x, tips.across);
+    length_row(shell, ui, piece, "Deep", "piece/y", PlaceLength::y, piece.at.y, tips.deep);
+    length_row(shell, ui, piece, "Height", "piece/z", PlaceLength::z, piece.at.z, tips.height);
     angle_row(shell, ui, piece, "Facing", "piece/facing", PlaceAngle::facing, piece.at.facing,
-              "Clockwise seen from above; 0\xc2\xb0 looks to the front.");
+              tips.facing);
     angle_row(shell, ui, piece, "Tilt", "piece/tilt", PlaceAngle::tilt, piece.at.tilt,
               "Leans towards its own front.");
     angle_row(shell, ui, piece, "Roll", "piece/roll", PlaceAngle::roll, piece.at.roll,
               "Leans towards its own right.");
-    support_row(shell, ui, piece);
+    carrier_row(shell, ui);
 }
 
 // What is shown of a piece beside its fields, worked out when the piece or its solid is another.

@@ -82,6 +82,7 @@ void draw_several(Shell& shell, const Ui& ui) {
     spread_button(shell, ui, Action::spread_deep, 1);
     heading(ui, "Together");
     group_row(shell, ui);
+    carrier_row(shell, ui);
     action_buttons(shell, ui, {Action::group, Action::ungroup, Action::lock, Action::unlock});
 }
 

@@ -55,8 +55,9 @@ void draw_look(Shell& shell, const Ui& ui, const Piece& piece);
 bool has_form_rows(const Piece& piece);                         // a part of it is a primitive
 void draw_form(Shell& shell, const Ui& ui, const Piece& piece); // has_form_rows
 void draw_targets(Shell& shell, const Ui& ui, const Piece& piece);
-void draw_scene(Shell& shell, const Ui& ui); // nothing is picked
-void group_row(Shell& shell, const Ui& ui);
+void draw_scene(Shell& shell, const Ui& ui);  // nothing is picked
+void group_row(Shell& shell, const Ui& ui);   // of all that is picked, as is the next
+void carrier_row(Shell& shell, const Ui& ui); // what it stands on or hangs from
 
 // After a slider was drawn: while it is held the scene follows the hand, and from press to release
 // is one undo step, which Escape takes back. `value` is where the slider is, `edit` the edit that

@@ -171,7 +171,12 @@ void draw_row(Shell& shell, const Ui& ui, const Piece& piece) {
 }
 
 void draw_found(Shell& shell, const Ui& ui) {
-    for (const Found& found : search(shell.desk->history.now(), shell.search)) {
+    const std::vector<Found> all = search(shell.desk->history.now(), shell.search);
+    if (all.empty()) {
+        quiet_text(ui, "Nothing staged has that in its id, name or note.");
+        tag_item(ui, "found-nothing");
+    }
+    for (const Found& found : all) {
         const char* kind = found_kind_names[static_cast<int>(found.kind)];
         const std::string whole = fmt::format("{}   {}", spoken(found.name, found.id), kind);
         const std::string shown = shortened(whole, ImGui::GetContentRegionAvail().x);

@@ -192,7 +192,11 @@ TEST_CASE("a search finds by id and by name, and a press picks what was found") 
     at.type("list/search", "barrel");
     at.hand.click("found/barrel");
     CHECK(at.hand.shell.desk->selected == std::vector<std::string>{"barrel"});
+    CHECK_FALSE(at.hand.has("found-nothing"));
+    at.type("list/search", "no such thing");
+    CHECK(at.hand.has("found-nothing"));
     at.type("list/search", "");
+    CHECK_FALSE(at.hand.has("found-nothing"));
     CHECK(at.hand.has("list/crate"));
 }
 
