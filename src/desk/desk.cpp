@@ -68,7 +68,9 @@ Result<Desk> open_desk(const std::string& file, const FileAccess& files) {
     return desk_with(document, file, files);
 }
 
-Result<Desk> new_desk(const FileAccess& files) { return desk_with(starting_document(), "", files); }
+Result<Desk> new_desk(const FileAccess& files) {
+    return desk_with(starting_document(), "", files);
+}
 
 bool is_unsaved(const Desk& desk) {
     return !same_content(desk.history.now(), desk.on_disk);
@@ -91,7 +93,9 @@ Result<bool> redo(Desk& desk, const FileAccess& files) {
     return step(desk, files, &History::redo, &History::undo);
 }
 
-void begin_drag(Desk& desk, const std::string& label) { desk.history.begin_drag(label); }
+void begin_drag(Desk& desk, const std::string& label) {
+    desk.history.begin_drag(label);
+}
 
 Status update_drag(Desk& desk, const Edit& asked, const FileAccess& files) {
     const Edit edit = with_faces(desk.history.before_drag(), asked, desk.file, files);
@@ -101,7 +105,9 @@ Status update_drag(Desk& desk, const Edit& asked, const FileAccess& files) {
     return Done{};
 }
 
-void commit_drag(Desk& desk) { desk.history.commit_drag(); }
+bool commit_drag(Desk& desk) {
+    return desk.history.commit_drag();
+}
 
 void cancel_drag(Desk& desk, const FileAccess& files) {
     desk.history.cancel_drag();

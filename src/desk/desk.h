@@ -46,7 +46,7 @@ Result<bool> redo(Desk& desk, const FileAccess& files);
 // cancel. An update that fails leaves the last good one.
 void begin_drag(Desk& desk, const std::string& label);
 Status update_drag(Desk& desk, const Edit& edit, const FileAccess& files);
-void commit_drag(Desk& desk);
+bool commit_drag(Desk& desk); // false, and no step, when nothing changed
 void cancel_drag(Desk& desk, const FileAccess& files);
 
 // Writes to `file` and remembers it. Errors (io): nothing of the old file is lost. Model paths are

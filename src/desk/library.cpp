@@ -58,18 +58,23 @@ Status add_models(const std::string& scene_file, const FolderListing& folders,
     return Done{};
 }
 
-// Original sizes that come out as the built ones asked for, in figures a person would write.
+// Original sizes that come out near the built ones asked for, in figures a person would write: what
+// is drawn up from a round original is round when built.
 class Sizes {
   public:
     explicit Sizes(double ratio) : ratio_(ratio) {}
     Length operator()(double built_mm) const {
         const double size = built_mm / ratio_;
-        constexpr double step = 0.1;
-        return size < 1 ? Length(size) : Length(from_steps(steps_of(size, step), step));
+        return on_steps(size, size >= 50 ? 5 : size >= 10 ? 1 : finest);
     }
+    Length stature(double built_mm) const { return on_steps(built_mm / ratio_, finest); }
     PlanPoint operator()(double x, double y) const { return {at(x), at(y)}; }
 
   private:
+    static constexpr double finest = 0.1;
+    static Length on_steps(double size, double step) {
+        return size < 1 ? Length(size) : Length(from_steps(steps_of(size, step), step));
+    }
     Length at(double built_mm) const {
         return built_mm < 0   ? Length(-(*this)(-built_mm).mm)
                : built_mm > 0 ? (*this)(built_mm)
@@ -111,7 +116,9 @@ void add_built_things(const Document& document, std::vector<LibraryEntry>& entri
     add("Fence", "fence",
         FenceForm{{b(-1000, 0), b(1000, 0)}, b(1000), b(60), b(1000), {b(500), b(950)}, b(30), 0},
         PieceKind::barrier);
-    add("Wall", "wall", WallForm{s(2400), s(120), s(2200), {{s(800), s(900), s(800), s(900)}}},
+    const Length wide = s(2400), opening = s(900);
+    const Length beside((wide.mm - opening.mm) / 2);
+    add("Wall", "wall", WallForm{wide, s(120), s(2200), {{beside, s(900), opening, s(900)}}},
         PieceKind::setting);
     const Sizes g(ratio_for_kind(document, PieceKind::ground));
     add("Terrain", "terrain",
@@ -129,7 +136,7 @@ void add_figures(const Document& document, std::vector<LibraryEntry>& entries) {
         FigureForm form;
         form.skeleton = choice.skeleton;
         form.pose = choice.pose;
-        form.stature = s(choice.stature_mm);
+        form.stature = s.stature(choice.stature_mm);
         entries.push_back({LibraryKind::figure, title_of(choice.skeleton),
                            unique_id({}, choice.skeleton), form, PieceKind::figure});
     }

@@ -37,8 +37,9 @@ struct LibraryEntry {
 
 // Models of the scene's folder and two folders deep (.glb, .gltf; by path), then every primitive,
 // then the figures. Primitives are sized so that they come out at a believable built size under
-// the setting ratio in force (a box of about 600 mm). A scene that was never saved (scene_file
-// empty) has no models. Errors: io, a folder that cannot be read.
+// the ratio in force for their kind (a box of about 600 mm), from round sizes of the original. A
+// scene that was never saved (scene_file empty) has no models. Errors: io, a folder that cannot be
+// read.
 Result<std::vector<LibraryEntry>>
 library_of(const Document& document, const std::string& scene_file, const FolderListing& folders);
 

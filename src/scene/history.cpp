@@ -67,12 +67,13 @@ const Document& History::before_drag() const {
     return entries_[at_].document;
 }
 
-void History::commit_drag() {
+bool History::commit_drag() {
     STANDPOINT_CHECK(drag_.has_value());
     Drag drag = std::move(*drag_);
     drag_.reset();
-    if (!all_shared(drag.document, entries_[at_].document))
-        push(std::move(drag.document), drag.label);
+    if (all_shared(drag.document, entries_[at_].document)) return false;
+    push(std::move(drag.document), drag.label);
+    return true;
 }
 
 void History::cancel_drag() {

@@ -39,7 +39,7 @@ class History {
     void begin_drag(std::string label);
     Status update_drag(const Edit& edit);
     const Document& before_drag() const; // now() when nothing is dragged
-    void commit_drag(); // no step when nothing changed
+    bool commit_drag();                  // false, and no step, when nothing changed
     void cancel_drag();
     bool dragging() const { return drag_.has_value(); }
 

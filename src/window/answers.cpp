@@ -165,6 +165,24 @@ bool do_edit(Shell& shell, const Result<Edit>& edit) {
     return true;
 }
 
+void start_drag(Shell& shell, const std::string& label) {
+    begin_drag(*shell.desk, label);
+    say_done(shell, "");
+}
+
+void follow_drag(Shell& shell, const Result<Edit>& edit) {
+    if (!edit.ok()) return say_error(shell, edit.error());
+    const Status status = update_drag(*shell.desk, *edit, shell.files);
+    if (!status.ok()) return say_error(shell, status.error());
+    say_done(shell, "");
+}
+
+void keep_drag(Shell& shell) {
+    const bool kept = commit_drag(*shell.desk);
+    if (kept && !shell.message_is_error) say_done(shell, shell.desk->history.undo_label());
+    refresh_index(*shell.desk);
+}
+
 void put_entry(Shell& shell, const LibraryEntry& entry, const glm::dvec3& onto) {
     refresh_index(*shell.desk);
     const Piece piece = new_piece(entry, shell.desk->history.now());

@@ -13,6 +13,12 @@ void say_error(Shell& shell, const Error& error);
 // Performs an edit, or says why not. True when it was done.
 bool do_edit(Shell& shell, const Result<Edit>& edit);
 
+// A drag in the window: starting one clears the status line, keeping it says what was done unless
+// what went wrong last is said there.
+void start_drag(Shell& shell, const std::string& label);
+void follow_drag(Shell& shell, const Result<Edit>& edit);
+void keep_drag(Shell& shell);
+
 // Makes a piece of a library entry and picks it.
 void put_entry(Shell& shell, const LibraryEntry& entry, const glm::dvec3& onto);
 

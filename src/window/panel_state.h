@@ -47,8 +47,11 @@ struct LibraryImage {
     std::string problem;
 };
 
+enum class PanelOf { scene, piece, figure, several };
+
 struct PanelState {
-    int scrolled_to = -1; // finding whose row the list was moved to last
+    PanelOf shows = PanelOf::scene; // in the piece panel, in the frame before
+    int scrolled_to = -1;           // finding whose row the list was moved to last
     WrongField wrong;
     PieceFacts facts;
     HeldSlider slider;

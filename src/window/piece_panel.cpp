@@ -195,14 +195,21 @@ void work_out_facts(Shell& shell, const std::shared_ptr<const Piece>& piece) {
     if (facts.figure) facts.joints = joint_groups(facts.figure->figure);
 }
 
+// Scrolled as it was while it is about things of one sort; from the top when it has other rows.
+void show(Shell& shell, PanelOf what) {
+    if (shell.panels.shows != what) ImGui::SetScrollY(0);
+    shell.panels.shows = what;
+}
+
 void draw_one(Shell& shell, const Ui& ui, const std::shared_ptr<const Piece>& held) {
     const Piece& piece = *held;
     work_out_facts(shell, held);
+    const bool figure = shell.panels.facts.figure || !shell.panels.facts.figure_problem.empty();
+    show(shell, figure ? PanelOf::figure : PanelOf::piece);
     name_rows(shell, ui, piece);
     const bool on_floor = piece.support == Support::none || piece.support == Support::section;
     if (fold(shell, ui, "fold/place", on_floor ? "Place" : "Place, from what carries it", true))
         place_rows(shell, ui, piece);
-    const bool figure = shell.panels.facts.figure || !shell.panels.facts.figure_problem.empty();
     if (figure && fold(shell, ui, "fold/figure", "Figure", true)) draw_figure(shell, ui, piece);
     if (fold(shell, ui, "fold/size", "Size", true)) size_rows(shell, ui, piece);
     if (has_form_rows(piece) && fold(shell, ui, "fold/form", "Form", false))
@@ -218,8 +225,10 @@ void draw_one(Shell& shell, const Ui& ui, const std::shared_ptr<const Piece>& he
 void draw_piece(Shell& shell, const Ui& ui) {
     tidy_panel(shell);
     const std::size_t count = shell.desk->selected.size();
-    if (count == 0) return draw_scene(shell, ui);
-    if (count > 1) return draw_several(shell, ui);
+    if (count != 1) {
+        show(shell, count == 0 ? PanelOf::scene : PanelOf::several);
+        return count == 0 ? draw_scene(shell, ui) : draw_several(shell, ui);
+    }
     for (const auto& piece : *shell.desk->history.now().pieces) {
         if (piece->id != shell.desk->selected.front()) continue;
         const std::shared_ptr<const Piece> held = piece; // an edit may let go of it

@@ -38,7 +38,7 @@ bool begin_entry(Shell& shell, const LibraryEntry& entry, int view, const glm::i
         say_error(shell, edit.error());
         return false;
     }
-    begin_drag(desk, edit->label);
+    start_drag(shell, edit->label);
     const Status status = update_drag(desk, *edit, shell.files);
     if (!status.ok()) {
         cancel_drag(desk, shell.files);
@@ -79,7 +79,7 @@ void bring(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {
     const auto last = static_cast<int>(p.before.pieces->size()) - 1;
     Edit edit(moved->label, PutPiece{last, p.before.pieces->back()});
     edit.steps.insert(edit.steps.end(), moved->steps.begin(), moved->steps.end());
-    apply_drag(shell, edit);
+    follow_drag(shell, edit);
     const Document& document = desk.history.now();
     p.says = fmt::format("X {}, Y {}", length_text(document, to.x), length_text(document, to.y));
 }
@@ -102,8 +102,7 @@ void let_go_entry(Shell& shell) {
         return;
     }
     const std::string id = shell.pointer.ids.back();
-    commit_drag(*shell.desk);
-    refresh_index(*shell.desk);
+    keep_drag(shell);
     shell.pointer = Pointer{};
     select_only(*shell.desk, id);
     follow_visitor(shell); // who looks at the middle of it all

@@ -59,12 +59,6 @@ Segment line_at(Shell& shell, int view, const glm::ivec2& size, const glm::dvec2
     return line_through(v.camera, size, pixel, everything(shell), v.cut_height);
 }
 
-void apply_drag(Shell& shell, const Result<Edit>& edit) {
-    if (!edit.ok()) return say_error(shell, edit.error());
-    const Status status = update_drag(*shell.desk, *edit, shell.files);
-    if (!status.ok()) say_error(shell, status.error());
-}
-
 glm::dvec3 snapped_by(Shell& shell, const glm::ivec2& size, const glm::dvec3& by, bool free) {
     Pointer& p = shell.pointer;
     p.guides.clear();
@@ -99,7 +93,7 @@ void drag_pieces(Shell& shell, const glm::ivec2& size, const ViewPointer& pointe
         const glm::dvec3 to = kept_above_floor(snap_moved(*p.staging_before, p.ids).box,
                                                snapped_by(shell, size, *by, free));
         p.says = said(shell, to);
-        return apply_drag(shell, move_by(p.before, p.ids, to));
+        return follow_drag(shell, move_by(p.before, p.ids, to));
     }
     const auto onto =
         drag_over(p.before, *shell.desk->indexed, *shell.desk->index, p.ids, *p.grip, before, now);
@@ -108,8 +102,8 @@ void drag_pieces(Shell& shell, const glm::ivec2& size, const ViewPointer& pointe
     const glm::dvec3 by =
         snapped_by(shell, size, {onto->x - origin.x, onto->y - origin.y, 0}, free);
     p.says = said(shell, by);
-    apply_drag(shell, drop(p.before, *shell.desk->indexed, *shell.desk->index, p.ids,
-                           {origin.x + by.x, origin.y + by.y, onto->z}));
+    follow_drag(shell, drop(p.before, *shell.desk->indexed, *shell.desk->index, p.ids,
+                            {origin.x + by.x, origin.y + by.y, onto->z}));
 }
 
 void drag_raise(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {
@@ -119,7 +113,7 @@ void drag_raise(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer
     if (shell.settings.snap_on && !pointer.ctrl) by = std::round(by / 5) * 5;
     by = kept_above_floor(snap_moved(*p.staging_before, p.ids).box, {0, 0, by}).z;
     p.says = said(shell, {0, 0, by});
-    apply_drag(shell, raise_by(p.before, p.ids, by));
+    follow_drag(shell, raise_by(p.before, p.ids, by));
 }
 
 void drag_turn(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {
@@ -137,7 +131,7 @@ void drag_turn(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer)
     double wanted = facing;
     if (!pointer.alt) wanted = std::round(facing / turn_step_deg) * turn_step_deg;
     p.says = fmt::format("facing {:.1f}\xc2\xb0", std::fmod(wanted + 720, 360.0));
-    apply_drag(shell, turn_about(p.before, p.ids, pivot, wanted - was));
+    follow_drag(shell, turn_about(p.before, p.ids, pivot, wanted - was));
 }
 
 void drag_visitor(Shell& shell, const glm::ivec2& size, const ViewPointer& pointer) {

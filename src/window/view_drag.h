@@ -17,7 +17,6 @@ Segment line_at(Shell& shell, int view, const glm::ivec2& size, const glm::dvec2
 glm::dvec3 snapped_by(Shell& shell, const glm::ivec2& size, const glm::dvec3& by, bool free);
 
 // Brings the open drag to an edit; what is wrong with it is said.
-void apply_drag(Shell& shell, const Result<Edit>& edit);
 
 // True when the open drag has gone along with this place and these keys already.
 bool has_followed(Pointer& p, const ViewPointer& pointer);

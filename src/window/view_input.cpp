@@ -46,7 +46,7 @@ void begin_pieces(Shell& shell, Drag drag, const std::string& label) {
         p.drag = Drag::none;
         return;
     }
-    begin_drag(*shell.desk, label);
+    start_drag(shell, label);
     p.drag = drag;
 }
 
@@ -206,8 +206,7 @@ void release(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& 
     case Drag::pieces:
     case Drag::raise:
     case Drag::turn:
-        commit_drag(*shell.desk);
-        refresh_index(*shell.desk);
+        keep_drag(shell);
         if (p.drag == Drag::turn && !p.under.empty() &&
             glm::length(pointer.at - p.start) < drag_starts_at)
             click(shell, pointer);

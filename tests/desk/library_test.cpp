@@ -1,6 +1,7 @@
 // The library, and what comes out of it into a scene.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <map>
 
@@ -100,6 +101,25 @@ TEST_CASE("every primitive and figure of the library comes into the scene at a b
         CHECK(primitives == 11);
         CHECK(figures >= 1);
     }
+}
+
+TEST_CASE("a wall from the library has a round original, and its opening in the middle") {
+    Document document = bare_scene();
+    Settings settings = *document.settings;
+    settings.setting_ratio = 12;
+    document.settings = std::make_shared<const Settings>(settings);
+    const auto entries = library_of(document, "", MemoryFolders());
+    REQUIRE(entries.ok());
+    const auto found = std::find_if(entries->begin(), entries->end(),
+                                    [](const LibraryEntry& entry) { return entry.id == "wall"; });
+    REQUIRE(found != entries->end());
+    const WallForm& wall = std::get<WallForm>(found->form);
+    CHECK(wall.width.mm == 200);
+    CHECK(wall.height.mm == 185); // 2220 built
+    CHECK(wall.thickness.mm == 10);
+    REQUIRE(wall.openings.size() == 1);
+    const WallOpening& opening = wall.openings.front();
+    CHECK(opening.from_left.mm * 2 + opening.width.mm == wall.width.mm);
 }
 
 TEST_CASE("what is added stands on what lies beneath, under a name of its own") {

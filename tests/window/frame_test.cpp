@@ -57,6 +57,7 @@ TEST_CASE("the first page offers a new scene, and a scene can be staged from it"
     CHECK(hand.has("view3"));
     const std::size_t before = hand.shell.desk->history.now().pieces->size();
     hand.drag(hand.middle("library/Box"), hand.middle("view0"));
+    CHECK(hand.shell.message == hand.shell.desk->history.undo_label());
     CHECK(hand.shell.desk->history.now().pieces->size() == before + 1);
     CHECK(hand.shell.desk->selected.size() == 1);
     hand.key("Ctrl+Z");
@@ -79,6 +80,8 @@ TEST_CASE("a piece is picked, dragged as one step, taken back, and saved as it w
     CHECK(std::abs(moved.x - 60 * a_pixel) < 0.2);
     CHECK(std::abs(moved.y - 30 * a_pixel) < 0.2);
     CHECK(hand.shell.desk->history.steps() == 1);
+    CHECK(hand.shell.message == hand.shell.desk->history.undo_label());
+    CHECK_FALSE(hand.shell.message.empty());
     CHECK(is_unsaved(*hand.shell.desk));
     hand.key("Ctrl+Z");
     CHECK(write_document(hand.shell.desk->history.now()) == saved);

@@ -60,6 +60,41 @@ TEST_CASE("what was refused stays until it is put right or another piece is pick
     CHECK(at.piece("crate").at.x.mm == 700);
 }
 
+TEST_CASE(
+    "the panel begins at its top for what has other rows, and stays where it is for the same") {
+    const TemporaryFolder folder;
+    const std::string file = folder.path() + "/stall.scene.json";
+    std::ofstream(file) << write_document(stall());
+    Hand hand(1440, 700);
+    open_file(hand.shell, file);
+    REQUIRE(hand.shell.desk);
+    hand.frame(3);
+    const auto picks = [&](const std::vector<std::string>& ids) {
+        hand.shell.desk->selected = ids;
+        hand.frame(3);
+    };
+    const auto scroll = [&] {
+        hand.move_to(hand.middle("panel/piece"));
+        hand.wheel(-3);
+        hand.frame(3);
+    };
+    picks({"crate"});
+    const glm::vec2 top = hand.middle("piece/name");
+    scroll();
+    const bool scrolled = !hand.has("piece/name") || hand.middle("piece/name") != top;
+    REQUIRE(scrolled);
+    picks({"chest"});
+    const bool stays = !hand.has("piece/name") || hand.middle("piece/name") != top;
+    CHECK(stays);
+    for (const std::vector<std::string>& between :
+         {std::vector<std::string>{}, {"crate", "chest"}, {"seller"}}) {
+        picks(between);
+        picks({"crate"});
+        CHECK(hand.middle("piece/name") == top);
+        scroll();
+    }
+}
+
 TEST_CASE("a locked piece refuses a place in words, and takes it when it is unlocked") {
     Sitting at({"crate"});
     at.hand.click("piece/locked");
