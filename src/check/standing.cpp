@@ -176,6 +176,11 @@ void find_gaps(const StandingScene& scene, const std::vector<Rule>& rules, unsig
     }
 }
 
+std::string section_name(const Document& document, const std::string& id) {
+    const Section* section = find_section(document, id);
+    return section == nullptr ? id : spoken(section->name, id);
+}
+
 void report_reach(const Staging& staging, const Rule& rule, const Reach& reach, bool join,
                   std::vector<Finding>& findings) {
     if (within(rule, reach.amount)) return;
@@ -183,9 +188,11 @@ void report_reach(const Staging& staging, const Rule& rule, const Reach& reach, 
     const std::string amount = at_least_text(staging.document, reach.amount);
     Finding finding = finding_on(
         rule, Grade::warn, join ? "across-join" : "outside-base", reach.piece, reach.amount,
-        join ? fmt::format("{} reaches {} over the join from {} into {}: it must be set after the "
-                           "sections are joined",
-                           who, amount, reach.section_a, reach.section_b)
+        join ? fmt::format(
+                   "{} reaches {} over the join from section {} into {}: it must be set after the "
+                   "sections are joined",
+                   who, amount, section_name(staging.document, reach.section_a),
+                   section_name(staging.document, reach.section_b))
              : fmt::format("{} reaches {} over the edge of the base", who, amount));
     finding.pieces = {reach.piece};
     finding.place = reach.place;

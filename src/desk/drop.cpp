@@ -15,6 +15,8 @@ namespace standpoint {
 
 namespace {
 
+constexpr double off_ground_mm = 1;
+
 // Of a piece as it would stand at a frame; what is staged there is known already.
 std::optional<Heights> heights_at(const Staging& staging, const std::string& id,
                                   const Placement& placement) {
@@ -87,6 +89,10 @@ void land(const Document& document, const Staging& staging, const Places& places
         rest.rise = rest.on.height - frame.origin.z;
     }
     frame.origin.z += rest.rise;
+    // The net over a figure's soles is a little off the ground it stands on: its origin counts.
+    if (piece.kind == PieceKind::figure &&
+        std::abs(frame.origin.z - rest.on.height) < off_ground_mm)
+        frame.origin.z = rest.on.height;
     attach_step(document, places, id, frame, rest.on.support, rest.on.host, rounding, steps);
 }
 

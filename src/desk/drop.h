@@ -3,7 +3,7 @@
 // `index` is over `staging`. Both may lag behind `document` in where pieces are that are being
 // moved: those take no part, and their own place is read from the document. All mm, scene axes.
 // Beneath counts a surface that looks up (steeper than 60 degrees is no support) of a section or of
-// a piece that is no effect; where there is none, the hall floor at 0.
+// a piece that is no effect, of a figure only for what is no wider in plan than it; where there is none, the hall floor at 0.
 #pragma once
 
 #include <optional>

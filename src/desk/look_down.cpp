@@ -19,9 +19,17 @@ bool may_carry(const StagedPiece& piece) {
     return piece.staged == StagedKind::piece && piece.piece->kind != PieceKind::effect;
 }
 
+bool is_figure(const StagedPiece& piece) {
+    return piece.staged == StagedKind::piece && piece.piece->kind == PieceKind::figure;
+}
+
 Segment straight_down(const glm::dvec3& from) {
     const double top = std::min(from.z, below_floor_mm) + look_from_above_mm;
     return {{from.x, from.y, top}, {from.x, from.y, -below_floor_mm}};
+}
+
+double plan_width(const Box& box) {
+    return box.empty() ? 0 : std::max(box.size().x, box.size().y);
 }
 
 } // namespace
@@ -35,6 +43,12 @@ LookDown::LookDown(const Document& document, const Staging& staging, const RayIn
         const StagedPiece& piece = staging.pieces[i];
         skipped_[i] = !may_carry(piece) || gone.contains(piece.id) || !there.contains(piece.id);
     }
+    Box moved;
+    for (const std::string& id : moving)
+        if (const StagedPiece* piece = find_staged(staging, id)) moved = joined(moved, piece->box);
+    for (std::size_t i = 0; i < staging.pieces.size(); ++i)
+        if (is_figure(staging.pieces[i]) && plan_width(staging.pieces[i].box) < plan_width(moved))
+            skipped_[i] = true;
 }
 
 Beneath LookDown::down(const glm::dvec3& from) {

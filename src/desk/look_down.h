@@ -1,7 +1,8 @@
 // Looks for what may carry a piece: down from a point, or along a line of sight.
 //
 // A surface carries when it looks up (steeper than 60 degrees does not) and belongs to a section or
-// to a piece that is no effect. `index` is over `staging`; both outlive this. All mm, scene axes.
+// to a piece that is no effect; a figure carries only what is no wider in plan than itself (a table
+// brought beside it is not to stand on its shoes, a hat is to lie on its head). `index` is over `staging`; both outlive this. All mm, scene axes.
 #pragma once
 
 #include <optional>

@@ -112,10 +112,12 @@ void draw_middle(Shell& shell, const Ui& ui, float width, float height, const La
 
 void draw_right(Shell& shell, const Ui& ui, const ImVec2& size) {
     const float least = std::min(ui.em * 6, size.y * 0.3f); // of each of the two
-    // While nothing is picked the findings are what is worked with: most of the height is theirs.
+    // While nothing is picked the findings are what is worked with: most of the height is theirs,
+    // but in a scene with nothing in it, where there is nothing to find.
     const bool picked = !shell.desk->selected.empty();
+    const bool empty = shell.desk->history.now().pieces->empty();
     double& ems = picked ? shell.settings.piece_height : shell.settings.scene_height;
-    const float normal = size.y * (picked ? 0.62f : 0.36f);
+    const float normal = size.y * (picked || empty ? 0.62f : 0.36f);
     const float wanted = ems > 0 ? static_cast<float>(ems) * ui.em : normal;
     const float top = std::floor(std::clamp(wanted, least, size.y - gap - least));
     const auto panel = [&](const char* name, const char* tag, float height, auto draw) {

@@ -50,6 +50,28 @@ double foot_of(const Document& document, const std::string& id) {
 
 } // namespace
 
+TEST_CASE("a figure carries a hat, but no table that is let down beside its feet") {
+    Piece figure = box_piece("keeper", 1000, 2000, 0, 500, 300, 1700);
+    figure.kind = PieceKind::figure;
+    Document document = with_piece(bare_scene(), figure);
+    for (const double width : {400.0, 499.0, 501.0, 900.0}) {
+        CAPTURE(width);
+        const bool carried = width <= 500;
+        const Scene scene(with_piece(document, box_piece("thing", 4000, 2000, 0, width, 200, 150)));
+        const glm::dvec3 head(1000, 2000, 1700);
+        const Document dropped = done(
+            scene.document, drop(scene.document, scene.staging, *scene.index, {"thing"}, head));
+        const Piece& thing = *find_piece(dropped, "thing");
+        CHECK((thing.host == "keeper") == carried);
+        CHECK(foot_of(dropped, "thing") == doctest::Approx(carried ? 1700 : 0));
+        CHECK((beneath(scene.document, scene.staging, *scene.index, {"thing"}, head).host ==
+               "keeper") == carried);
+    }
+    const Scene bare(document);
+    CHECK(beneath(bare.document, bare.staging, *bare.index, {}, {1000, 2000, 1700}).host ==
+          "keeper");
+}
+
 TEST_CASE("beneath a point lies a deck, a piece's top or the floor") {
     const Scene scene(furnished());
     const auto look = [&](double x, double y, double z, const Ids& moving = {}) {
