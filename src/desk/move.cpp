@@ -42,8 +42,8 @@ Edit edit_of(std::string label, std::vector<EditStep> steps) {
     return Edit(std::move(label), std::move(steps));
 }
 
-Result<Edit> place_edit(const Piece& piece, const Pose6& at) {
-    return edit_of("Move " + spoken(piece), {{MovePiece{piece.id, at}}});
+Result<Edit> place_edit(const char* what, const Piece& piece, const Pose6& at) {
+    return edit_of(what + spoken(piece), {{MovePiece{piece.id, at}}});
 }
 
 Result<const Piece*> one_movable(const Document& document, const std::string& id) {
@@ -123,7 +123,7 @@ Result<Edit> set_place(const Document& document, const std::string& id, PlaceLen
     STANDPOINT_TRY(piece, one_movable(document, id));
     Pose6 at = piece->at;
     (field == PlaceLength::x ? at.x : field == PlaceLength::y ? at.y : at.z) = value;
-    return place_edit(*piece, at);
+    return place_edit("Move ", *piece, at);
 }
 
 Result<Edit> set_place(const Document& document, const std::string& id, PlaceAngle field,
@@ -133,7 +133,7 @@ Result<Edit> set_place(const Document& document, const std::string& id, PlaceAng
     (field == PlaceAngle::facing ? at.facing
      : field == PlaceAngle::tilt ? at.tilt
                                  : at.roll) = value;
-    return place_edit(*piece, at);
+    return place_edit("Turn ", *piece, at);
 }
 
 } // namespace standpoint

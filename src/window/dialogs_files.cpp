@@ -3,6 +3,7 @@
 
 #include <imgui.h>
 
+#include "desk/piece_ids.h"
 #include "window/answers.h"
 #include "window/dialogs.h"
 #include "window/panels.h"
@@ -59,7 +60,8 @@ Choice draw_rows(FileDialog& browser, const Ui& ui) {
         else
             browser.typed = row.name;
     }
-    if (browser.rows.empty()) quiet_text(ui, "Nothing here that can be opened.");
+    if (browser.rows.empty())
+        quiet_text(ui, browser.saving ? "No scene here yet." : "Nothing here that can be opened.");
     ImGui::EndChild();
     tag_item(ui, "files/rows");
     return choice;
@@ -75,6 +77,12 @@ void ask_to_write_over(Shell& shell, const Ui& ui, Choice& choice) {
     }
     ImGui::SameLine();
     if (button(ui, "files/keep", "Keep it")) shell.typed_file.clear();
+}
+
+std::string name_to_save(const Desk& desk) {
+    if (!desk.file.empty()) return desk.file.substr(desk.file.rfind('/') + 1);
+    const std::string& title = desk.history.now().settings->title;
+    return (title.empty() ? "new" : unique_id({}, title)) + ".scene.json";
 }
 
 } // namespace
@@ -127,9 +135,7 @@ void prepare_browser(Shell& shell) {
         folder = folder_of(shell.settings.recent.front().path);
     if (folder.empty()) folder = browser.folder.empty() ? browser.home : browser.folder;
     go_to_folder(browser, folder.empty() ? "/" : folder);
-    browser.typed = browser.saving ? "new.scene.json" : "";
-    if (browser.saving && shell.desk && !shell.desk->file.empty())
-        browser.typed = shell.desk->file.substr(shell.desk->file.rfind('/') + 1);
+    browser.typed = browser.saving && shell.desk ? name_to_save(*shell.desk) : "";
 }
 
 } // namespace standpoint

@@ -142,6 +142,8 @@ TEST_CASE("labels name one piece and count several, and a rise of nothing is no 
     Document document = with_piece(bare_scene(), box_piece("a", 0, 0, 0, 10, 10, 10));
     document = with_piece(document, box_piece("b", 50, 0, 0, 10, 10, 10));
     CHECK(move_by(document, {"a"}, {1, 0, 0})->label == "Move a");
+    CHECK(set_place(document, "a", PlaceLength::x, Length(7))->label == "Move a");
+    CHECK(set_place(document, "a", PlaceAngle::facing, Angle(7))->label == "Turn a");
     CHECK(move_by(document, {"a", "b", "a"}, {1, 0, 0})->label == "Move 2 pieces");
     CHECK(raise_by(document, {"b"}, 10)->label == "Raise b");
     CHECK(raise_by(document, {"b"}, -10)->label == "Lower b");

@@ -6,8 +6,8 @@
 #include <imgui.h>
 
 #include "sitting.h"
-#include "window/panels.h"
 #include "window/overlay.h"
+#include "window/panels.h"
 
 using namespace standpoint;
 using namespace standpoint::support;
@@ -32,6 +32,26 @@ Document on_disk(const std::string& file) {
 }
 
 } // namespace
+
+TEST_CASE("a scene that was never saved is offered a file named by its title") {
+    for (const bool titled : {false, true}) {
+        Hand hand;
+        open_new(hand.shell);
+        REQUIRE(hand.shell.desk);
+        hand.frame(2);
+        if (titled) {
+            Settings settings = *hand.shell.desk->history.now().settings;
+            settings.title = "Tea for two";
+            REQUIRE(
+                do_edit(hand.shell, Edit("Set the title",
+                                         SetSettings{std::make_shared<const Settings>(settings)})));
+        }
+        hand.key("Ctrl+S");
+        hand.frame(2);
+        CHECK(hand.shell.dialog == Dialog::save_as);
+        CHECK(hand.shell.browser.typed == (titled ? "tea-for-two.scene.json" : "new.scene.json"));
+    }
+}
 
 TEST_CASE(
     "a scene is saved under another name, and what is there is only written over when asked") {
