@@ -98,8 +98,9 @@ build_tree() { # folder, target, cmake options...
     "see the compiler's message above; a full disk or too little memory (1.5 GB) also ends here"
   local launcher=()
   command -v ccache >/dev/null && launcher=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache)
-  cmake -S "$top" -B "$folder" -G Ninja "${launcher[@]}" "$@" >"$folder.log" 2>&1 || {
-    cat "$folder.log" >&2
+  mkdir -p "$folder"
+  cmake -S "$top" -B "$folder" -G Ninja "${launcher[@]}" "$@" >"$folder/configure.log" 2>&1 || {
+    cat "$folder/configure.log" >&2
     failed 1
   }
   cmake --build "$folder" --target "$target" -j "$(jobs_that_fit)"
