@@ -44,8 +44,8 @@ LookDown::LookDown(const Document& document, const Staging& staging, const RayIn
         skipped_[i] = !may_carry(piece) || gone.contains(piece.id) || !there.contains(piece.id);
     }
     Box moved;
-    for (const std::string& id : moving)
-        if (const StagedPiece* piece = find_staged(staging, id)) moved = joined(moved, piece->box);
+    for (const StagedPiece& piece : staging.pieces)
+        if (gone.contains(piece.id)) moved = joined(moved, piece.box);
     for (std::size_t i = 0; i < staging.pieces.size(); ++i)
         if (is_figure(staging.pieces[i]) && plan_width(staging.pieces[i].box) < plan_width(moved))
             skipped_[i] = true;
