@@ -100,9 +100,17 @@ void draw_finding(Shell& shell, const Ui& ui, const Finding& finding, std::size_
     ImGui::PopID();
 }
 
+// After an edit what has got better and worse is looked for, at the top of the list.
+void scroll_up_after_edits(Shell& shell) {
+    if (shell.desk->history.dragging() || shell.panels.findings_of == shell.desk->revision) return;
+    shell.panels.findings_of = shell.desk->revision;
+    ImGui::SetScrollY(0);
+}
+
 } // namespace
 
 void draw_findings(Shell& shell, const Ui& ui) {
+    scroll_up_after_edits(shell);
     draw_progress(shell, ui);
     const auto outcome = shell.answers.outcome;
     if (!outcome) return;

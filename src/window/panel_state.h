@@ -52,6 +52,7 @@ enum class PanelOf { scene, piece, figure, several };
 struct PanelState {
     PanelOf shows = PanelOf::scene; // in the piece panel, in the frame before
     int scrolled_to = -1;           // finding whose row the list was moved to last
+    std::uint64_t findings_of = 0;  // revision the list of findings was scrolled for
     WrongField wrong;
     PieceFacts facts;
     HeldSlider slider;

@@ -94,3 +94,31 @@ TEST_CASE("a press on a mark picks its finding and leaves the view, a drag over 
     at.hand.click(place + glm::vec2(40, 0));
     CHECK(shell.finding == -1);
 }
+
+TEST_CASE("the list of findings is at its top after an edit, and stays where it is otherwise") {
+    Document document = bare_scene();
+    for (int i = 0; i < 12; ++i) // each floats
+        document = with_piece(
+            document, box_piece("box-" + std::to_string(i), 400 * i, 4000, 300, 200, 200, 200));
+    const TemporaryFolder folder;
+    const std::string file = folder.path() + "/boxes.scene.json";
+    std::ofstream(file) << write_document(document);
+    Hand hand(1440, 700);
+    open_file(hand.shell, file);
+    REQUIRE(hand.shell.desk);
+    select_only(*hand.shell.desk, "box-3");
+    hand.settle_checks();
+    const auto top = [&] {
+        return hand.has("findings/check") ? hand.middle("findings/check").y : -1e4f;
+    };
+    const float at_top = top();
+    hand.move_to(hand.middle("panel/findings"));
+    for (int i = 0; i < 3; ++i)
+        hand.wheel(-3);
+    hand.frame(5);
+    CHECK(top() < at_top);
+    hand.key("Right");
+    hand.settle_checks();
+    CHECK(hand.shell.desk->history.steps() == 1);
+    CHECK(top() == at_top);
+}
