@@ -9,7 +9,7 @@
 #include <boost/polygon/voronoi.hpp>
 #include <glm/geometric.hpp>
 
-#include "check/plan_path.h"
+#include "scene/plan_path.h"
 
 namespace standpoint {
 

@@ -7,7 +7,7 @@
 
 #include "check/plan_grid.h"
 #include "check/plan_outline.h"
-#include "check/plan_path.h"
+#include "scene/plan_path.h"
 
 namespace standpoint {
 

@@ -1,5 +1,5 @@
 // Distances along the visitor path, nearest places, and stretches that keep to themselves.
-#include "check/plan_path.h"
+#include "scene/plan_path.h"
 
 #include <algorithm>
 #include <cmath>
