@@ -72,7 +72,19 @@ class Rows {
         const glm::dvec3 now = places_.segments[goal_.segment].rotation * goal_.along;
         for (const int i : movers())
             set(i, arm * glm::cross(places_.about[i], now), 3);
+        drop_along(now + to);
         return {3, arm * (now - to)};
+    }
+    // What is wrong between two unit vectors is square to their middle, and has to stay so: a
+    // change along it is of second order, and would be bought with large turns against each other.
+    void drop_along(const glm::dvec3& middle) {
+        const double length = glm::length(middle);
+        if (length < 1e-9) return;
+        const glm::dvec3 along = middle / length;
+        for (const int i : movers()) {
+            const glm::dvec3 column(by_[i], by_[columns_ + i], by_[2 * columns_ + i]);
+            set(i, column - glm::dot(column, along) * along, 3);
+        }
     }
     GoalRows look() {
         const double arm = arm_of(chain_);
@@ -86,6 +98,7 @@ class Rows {
             for (int r = 0; r < 3; ++r)
                 by_[r * columns_ + i] += arm * turns[r];
         }
+        drop_along(places_.segments[goal_.segment].rotation * goal_.along + to);
         return rows;
     }
     GoalRows bend() {
