@@ -8,6 +8,7 @@
 #include <glm/geometric.hpp>
 
 #include "desk/arrange.h"
+#include "desk/contact_fields.h"
 #include "desk/places.h"
 #include "measure/angle.h"
 
@@ -101,6 +102,8 @@ class Copier {
         made.group = fresh_group(original.group, groups);
         if (on_a_piece(original) && names.contains(original.host))
             made.host = names.at(original.host);
+        made = with_contact_ids(
+            made, [&](const std::string& id) { return names.contains(id) ? names.at(id) : id; });
         if (roots_.contains(original.id)) {
             const Frame there = place(places_.frame(original.id));
             if (made.support == Support::section)
@@ -233,6 +236,13 @@ Result<Copied> paste(const Document& document, const std::vector<Piece>& pieces,
         names.insert(piece.name);
         piece.group = regrouped[piece.group];
         piece.locked = false;
+        piece = with_contact_ids(piece, [&](const std::string& id) {
+            if (renamed.contains(id)) return renamed[id];
+            return find_piece(document, id) ? id : std::string();
+        });
+        if (piece.looks_at && piece.looks_at->piece.empty() &&
+            !find_visitor(document, piece.looks_at->visitor))
+            piece.looks_at.reset();
         if (piece.support != Support::section && renamed.contains(piece.host)) {
             piece.host = renamed[piece.host];
         } else {
@@ -308,6 +318,30 @@ Result<Edit> switch_off(const Document& document, const Ids& ids, Off off) {
                 std::move(steps));
 }
 
+namespace {
+
+// Figures that stay let go of what goes. One that is set down anew in the same edit (a figure that
+// stood on what goes) is replaced as it is set down.
+void let_go_of(const Document& document, const Chosen& gone, std::vector<EditStep>& steps) {
+    const std::vector<EditStep> before = steps;
+    const auto is_gone = [&](const std::string& id) { return gone.contains(id); };
+    for (const auto& piece : *document.pieces) {
+        if (gone.contains(piece->id) || !touches_any(*piece, is_gone)) continue;
+        Piece made = with_contact_ids(
+            *piece, [&](const std::string& id) { return is_gone(id) ? std::string() : id; });
+        for (const EditStep& step : before)
+            if (const auto* set_down = std::get_if<AttachPiece>(&step.what);
+                set_down && set_down->id == piece->id) {
+                made.support = set_down->support;
+                made.host = set_down->host;
+                made.at = set_down->at;
+            }
+        steps.push_back({ReplacePiece{piece->id, std::make_shared<const Piece>(std::move(made))}});
+    }
+}
+
+} // namespace
+
 Result<Edit> remove_pieces(const Document& document, const Ids& ids) {
     STANDPOINT_TRY_STATUS(check_movable(document, ids));
     const Chosen gone = chosen_of(ids);
@@ -328,6 +362,7 @@ Result<Edit> remove_pieces(const Document& document, const Ids& ids) {
         steps.push_back({RemoveTarget{target->id}});
         ++targets;
     }
+    let_go_of(document, gone, steps);
     for (const auto& piece : *document.pieces)
         if (gone.contains(piece->id)) steps.push_back({RemovePiece{piece->id}});
     std::string label = "Delete " + spoken(document, ids);

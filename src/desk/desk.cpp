@@ -9,6 +9,7 @@
 #include "base/save.h"
 #include "desk/target_fields.h"
 #include "figure/anthropometry.h"
+#include "figure/settle.h"
 #include "scene/json.h"
 
 namespace standpoint {
@@ -60,6 +61,17 @@ std::filesystem::path folder_of(const std::string& file) {
                  : whole.lexically_normal().parent_path();
 }
 
+// What was asked for with all that follows from it: hands and eyes stay with what they touch and
+// watch, and faces to be seen turn with the figures.
+Result<Edit> with_what_follows(const Document& document, const Edit& asked, const std::string& file,
+                               const FileAccess& files) {
+    STANDPOINT_TRY(after, apply(document, asked));
+    STANDPOINT_TRY(steps, settle(document, after, file, files));
+    Edit edit = asked;
+    edit.steps.insert(edit.steps.end(), steps.begin(), steps.end());
+    return with_faces(document, edit, file, files);
+}
+
 } // namespace
 
 Result<Desk> open_desk(const std::string& file, const FileAccess& files) {
@@ -77,7 +89,7 @@ bool is_unsaved(const Desk& desk) {
 }
 
 Status perform(Desk& desk, const Edit& asked, const FileAccess& files) {
-    const Edit edit = with_faces(desk.history.now(), asked, desk.file, files);
+    STANDPOINT_TRY(edit, with_what_follows(desk.history.now(), asked, desk.file, files));
     STANDPOINT_TRY(document, apply(desk.history.now(), edit));
     STANDPOINT_TRY(shown, shown_of(desk.shown.get(), document, desk.file, files));
     STANDPOINT_TRY_STATUS(desk.history.perform(edit));
@@ -98,7 +110,7 @@ void begin_drag(Desk& desk, const std::string& label) {
 }
 
 Status update_drag(Desk& desk, const Edit& asked, const FileAccess& files) {
-    const Edit edit = with_faces(desk.history.before_drag(), asked, desk.file, files);
+    STANDPOINT_TRY(edit, with_what_follows(desk.history.before_drag(), asked, desk.file, files));
     STANDPOINT_TRY_STATUS(desk.history.update_drag(edit));
     STANDPOINT_TRY(shown, shown_of(desk.shown.get(), desk.history.now(), desk.file, files));
     now_shows(desk, std::move(shown));

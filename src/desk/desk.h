@@ -35,8 +35,9 @@ Result<Desk> new_desk(const FileAccess& files);
 bool is_unsaved(const Desk& desk); // differs from what is on disk
 
 // One undo step each. After an edit that fails nothing has changed. What the new document no
-// longer holds drops out of the selection. Targets that are faces follow where their figures look
-// (with_faces), here and in a drag.
+// longer holds drops out of the selection. Here and in a drag figures keep to what they touch and
+// look at (figure/settle.h), and targets that are faces follow where their figures look
+// (with_faces).
 Status perform(Desk& desk, const Edit& edit, const FileAccess& files);
 // False when there is nothing to undo or redo. Errors: a model that is needed again and gone.
 Result<bool> undo(Desk& desk, const FileAccess& files);

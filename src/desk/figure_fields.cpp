@@ -188,6 +188,7 @@ Result<Edit> set_skeleton(const Document& document, const std::string& id,
     const auto taken = [&](const FigureForm& now) {
         FigureForm made = now;
         made.skeleton = skeleton.name;
+        made.solved.clear(); // what it touches is solved anew
         std::erase_if(made.turns, [&](const JointTurn& turn) {
             const int joint = joint_index(skeleton, turn.joint);
             return joint < 0 ||

@@ -6,6 +6,7 @@
 
 #include <fmt/format.h>
 
+#include "desk/contact_fields.h"
 #include "desk/typed.h"
 #include "measure/length.h"
 
@@ -89,8 +90,10 @@ Result<Edit> set_id(const Document& document, const std::string& id, const std::
     for (const auto& piece : *document.pieces) {
         const bool carried = piece->host == id && (piece->support == Support::stands_on ||
                                                    piece->support == Support::hangs_from);
-        if (piece->id != id && !carried) continue;
-        Piece made = *piece;
+        const auto is_it = [&](const std::string& other) { return other == id; };
+        if (piece->id != id && !carried && !touches_any(*piece, is_it)) continue;
+        Piece made = with_contact_ids(
+            *piece, [&](const std::string& now) { return now == id ? new_id : now; });
         if (carried) made.host = new_id;
         if (piece->id == id) made.id = new_id;
         steps.push_back({ReplacePiece{piece->id, std::make_shared<const Piece>(made)}});

@@ -250,8 +250,17 @@ Result<Edit> remove_visitor(const Document& document, std::size_t index) {
     Visitors made = *document.visitors;
     STANDPOINT_TRY_STATUS(check_index(index, made.size(), "visitor"));
     const std::string label = "Take away visitor " + made[index].name;
+    const std::string gone = made[index].id;
     made.erase(made.begin() + static_cast<std::ptrdiff_t>(index));
-    return with_visitors(document, label, std::move(made));
+    Edit edit = with_visitors(document, label, std::move(made));
+    for (const auto& piece : *document.pieces) {
+        if (!piece->looks_at || piece->looks_at->visitor != gone) continue;
+        Piece looks_nowhere = *piece;
+        looks_nowhere.looks_at.reset();
+        edit.steps.push_back({ReplacePiece{
+            piece->id, std::make_shared<const Piece>(std::move(looks_nowhere))}});
+    }
+    return edit;
 }
 
 Result<Edit> use_rules(const Document& document, const std::string& preset, bool use) {

@@ -62,9 +62,8 @@ Result<std::optional<double>> gaze_facing(const Piece& piece, const std::string&
     const auto part = std::find_if(piece.parts.begin(), piece.parts.end(), [](const Part& p) {
         return std::holds_alternative<FigureForm>(p.form);
     });
-    const glm::dvec3 gaze =
-        rotation_of(part->at.facing.deg, part->at.tilt.deg, part->at.roll.deg) *
-        posed(held->figure).gaze;
+    const glm::dvec3 gaze = rotation_of(part->at.facing.deg, part->at.tilt.deg, part->at.roll.deg) *
+                            posed(held->figure).gaze;
     // Straight up or down it faces nowhere; the front is as good as any side.
     if (std::hypot(gaze.x, gaze.y) < 1e-6) return std::optional<double>(0);
     const double facing = normalise_facing(atan2_deg(-gaze.x, -gaze.y));
@@ -114,13 +113,23 @@ bool is_face_looking(const Target& target, const std::string& piece, double faci
     return std::min(apart, 360 - apart) <= as_good_as_deg;
 }
 
+bool replaced_again(const Edit& edit, std::size_t step) {
+    const std::string& id = std::get<ReplacePiece>(edit.steps[step].what).piece->id;
+    for (std::size_t i = step + 1; i < edit.steps.size(); ++i) {
+        const auto* later = std::get_if<ReplacePiece>(&edit.steps[i].what);
+        if (later && later->id == id) return true;
+    }
+    return false;
+}
+
 } // namespace
 
 Edit with_faces(const Document& document, const Edit& edit, const std::string& scene_file,
                 const FileAccess& files) {
     Edit out = edit;
-    for (const EditStep& step : edit.steps) {
-        const auto* replaced = std::get_if<ReplacePiece>(&step.what);
+    for (std::size_t i = 0; i < edit.steps.size(); ++i) {
+        const auto* replaced = std::get_if<ReplacePiece>(&edit.steps[i].what);
+        if (replaced && replaced_again(edit, i)) continue;
         const Piece* before = replaced ? find_piece(document, replaced->id) : nullptr;
         // Under another id its targets are replaced already, and it looks where it did.
         if (!before || replaced->piece->id != before->id) continue;

@@ -113,8 +113,10 @@ Result<Figure> find_figure(const FigureForm& form, const std::string& scene_file
                            const FileAccess& files) {
     STANDPOINT_TRY(skeleton, find_skeleton(form.skeleton, scene_file, files));
     STANDPOINT_TRY(pose, find_pose(form.pose, scene_file, files));
-    STANDPOINT_TRY_STATUS(check_turns(form.turns, *skeleton));
-    return Figure{skeleton, pose, form.turns, form.stature ? form.stature->mm : skeleton->stature,
+    std::vector<JointTurn> turns = form.turns;
+    turns.insert(turns.end(), form.solved.begin(), form.solved.end());
+    STANDPOINT_TRY_STATUS(check_turns(turns, *skeleton));
+    return Figure{skeleton, pose, std::move(turns), form.stature ? form.stature->mm : skeleton->stature,
                   dressed(form.dress, skeleton->dress)};
 }
 

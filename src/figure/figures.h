@@ -32,7 +32,7 @@ Result<std::shared_ptr<const Pose>> find_pose(std::string_view name, const std::
 struct Figure {
     std::shared_ptr<const Skeleton> skeleton;
     std::shared_ptr<const Pose> pose;
-    std::vector<JointTurn> turns; // of the form
+    std::vector<JointTurn> turns; // of the form, then what was solved
     double stature_mm = 0;
     FigureDress dress; // the form's, and where it is silent the skeleton's
 };

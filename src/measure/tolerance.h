@@ -35,6 +35,8 @@ inline constexpr double placing_tolerance_deg = 2;
 inline constexpr double floating_gap_mm = 3;
 // Pieces may press into each other this far before it is an overlap: common practice, no source.
 inline constexpr double overlap_depth_mm = 5;
+// A hand this near to what it touches reads as touching it: common practice, no source.
+inline constexpr double touch_gap_mm = 5;
 // How far over the base's edge a piece may reach before it is a finding.
 inline constexpr double outside_base_mm = 1;
 

@@ -50,6 +50,31 @@ enum class PieceKind { figure, prop, setting, ground, barrier, lamp, effect };
 inline constexpr const char* piece_kind_names[] = {"figure",  "prop", "setting", "ground",
                                                    "barrier", "lamp", "effect"};
 
+// What a figure does to another piece. It is kept to when either is moved (figure/settle.h).
+enum class TouchHow { stands_on, sits_on, leans_on, holds, hands_over };
+inline constexpr const char* touch_how_names[] = {"stands on", "sits on", "leans on", "holds",
+                                                  "hands over"};
+enum class PieceSide { left, right, front, back, top, bottom };
+inline constexpr const char* piece_side_names[] = {"left", "right", "front",
+                                                   "back", "top",   "bottom"};
+struct Touch {
+    TouchHow how = TouchHow::holds;
+    std::string contact;           // of the figure's skeleton: "right palm"
+    std::string piece;             // another than its own
+    Point3 at;                     // the place touched, in that piece's axes, original's lengths
+    std::optional<PieceSide> side; // the contact lies flat against this side; absent: as it comes
+    std::string meets; // a contact of the figure touched, in place of `at`: two shake hands
+    friend bool operator==(const Touch&, const Touch&) = default;
+};
+// At a piece, or at the eyes of a visitor on the path.
+struct Gaze {
+    std::string piece;         // another than its own; empty: at a visitor
+    std::optional<Point3> at;  // as in Touch; absent: the eyes of a figure, the origin of the rest
+    std::string visitor;       // id, where there is no piece
+    std::optional<Length> way; // how far along the path the visitor stands, likewise
+    friend bool operator==(const Gaze&, const Gaze&) = default;
+};
+
 enum class Support { none, section, stands_on, hangs_from };
 
 enum class Off { no, views, views_and_checks };
@@ -68,6 +93,8 @@ struct Piece {
     std::optional<Ratio> ratio; // absent: the scene's ratio for its kind (ratio_of)
     std::vector<Part> parts;    // at least one
     std::vector<Mark> marks;
+    std::vector<Touch> touches;   // of its first figure, each contact once
+    std::optional<Gaze> looks_at; // likewise
     Off off = Off::no;
     std::string group;   // pieces of one group are picked together; empty: none
     bool locked = false; // stays where it is until unlocked; speaks to the window only

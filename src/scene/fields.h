@@ -163,7 +163,8 @@ template <> struct Fields<FigureForm> {
     using F = FigureForm;
     static constexpr auto list =
         std::tuple{need("skeleton", &F::skeleton), have("stature", &F::stature, Limit::positive),
-                   have("pose", &F::pose), have("turns", &F::turns), have("dress", &F::dress)};
+                   have("pose", &F::pose),         have("turns", &F::turns),
+                   have("solved", &F::solved),     have("dress", &F::dress)};
 };
 
 template <> struct Fields<Pose6> {
@@ -184,6 +185,18 @@ template <> struct Fields<Part> {
 template <> struct Fields<Mark> {
     static constexpr auto list = std::tuple{need("name", &Mark::name), need("at", &Mark::at)};
 };
+template <> struct Fields<Touch> {
+    using F = Touch;
+    static constexpr auto list = std::tuple{
+        show("how", &F::how), need("contact", &F::contact), need("piece", &F::piece, Limit::id),
+        have("at", &F::at),   have("side", &F::side),       have("meets", &F::meets)};
+};
+template <> struct Fields<Gaze> {
+    using F = Gaze;
+    static constexpr auto list =
+        std::tuple{have("piece", &F::piece), have("at", &F::at), have("visitor", &F::visitor),
+                   have("along", &F::way, Limit::not_negative)};
+};
 template <> struct Fields<Piece> {
     using F = Piece;
     static constexpr auto list = std::tuple{need("id", &F::id, Limit::id),
@@ -194,6 +207,8 @@ template <> struct Fields<Piece> {
                                             have("ratio", &F::ratio),
                                             need("parts", &F::parts),
                                             have("marks", &F::marks),
+                                            have("touches", &F::touches),
+                                            have("looks_at", &F::looks_at),
                                             have("off", &F::off),
                                             have("group", &F::group),
                                             have("locked", &F::locked),
@@ -321,6 +336,8 @@ template <class E> struct NamesOf; // of an enum, by value
 template <> struct NamesOf<PieceKind> { static constexpr auto& names = piece_kind_names; };
 template <> struct NamesOf<Off> { static constexpr auto& names = off_names; };
 template <> struct NamesOf<UnitSystem> { static constexpr auto& names = unit_system_names; };
+template <> struct NamesOf<TouchHow> { static constexpr auto& names = touch_how_names; };
+template <> struct NamesOf<PieceSide> { static constexpr auto& names = piece_side_names; };
 template <> struct NamesOf<Aim> { static constexpr auto& names = aim_names; };
 template <> struct NamesOf<Support> { static constexpr auto& names = support_keys; };
 

@@ -103,6 +103,8 @@ struct FigureForm {
     std::optional<Length> stature; // crown over soles when upright; not set: the skeleton's own
     std::string pose;              // a built-in name or a .json file; "": the skeleton's stance
     std::vector<JointTurn> turns;  // each axis once
+    // What contacts and gaze turn (figure/settle.h), each axis once: over the pose and the turns.
+    std::vector<JointTurn> solved;
     FigureDress dress;
     friend bool operator==(const FigureForm&, const FigureForm&) = default;
 };

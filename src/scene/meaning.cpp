@@ -81,6 +81,44 @@ Trouble built_in_or_file(const char* pointer, const std::string& name) {
                                 ", expected a built-in name or a .json file beside the scene");
 }
 
+Trouble turns_once(const char* key, const std::vector<JointTurn>& turns) {
+    if (turns.size() > most_turns)
+        return trouble(pointer_step(key), fmt::format("found {}, expected at most {} turns",
+                                                      turns.size(), most_turns));
+    std::set<std::pair<std::string_view, std::string_view>> seen;
+    for (std::size_t i = 0; i < turns.size(); ++i)
+        if (!seen.emplace(turns[i].joint, turns[i].axis).second)
+            return trouble(step(key, i), "found " + in_quotes(turns[i].axis) + " of " +
+                                             in_quotes(turns[i].joint) +
+                                             " a second time, expected each axis once");
+    return std::nullopt;
+}
+
+Trouble contacts_once(const Piece& piece) {
+    std::set<std::string_view> seen;
+    for (std::size_t i = 0; i < piece.touches.size(); ++i)
+        if (!seen.insert(piece.touches[i].contact).second)
+            return trouble(step("touches", i) + "/contact",
+                           "found " + in_quotes(piece.touches[i].contact) +
+                               " a second time, expected each contact once");
+    return std::nullopt;
+}
+
+Trouble others_only(const Piece& piece) {
+    const char* const expected = ", its own piece, expected the id of another";
+    for (std::size_t i = 0; i < piece.touches.size(); ++i)
+        if (piece.touches[i].piece == piece.id)
+            return trouble(step("touches", i) + "/piece",
+                           "found " + in_quotes(piece.id) + expected);
+    if (piece.looks_at && piece.looks_at->piece == piece.id)
+        return trouble("/looks_at/piece", "found " + in_quotes(piece.id) + expected);
+    if (piece.touches.empty() && !piece.looks_at) return std::nullopt;
+    for (const Part& part : piece.parts)
+        if (std::holds_alternative<FigureForm>(part.form)) return std::nullopt;
+    return trouble(piece.touches.empty() ? "/looks_at" : "/touches",
+                   "found them on a piece without a figure, expected a figure among its parts");
+}
+
 } // namespace
 
 Trouble meaning(const CapsuleForm& form) {
@@ -198,16 +236,8 @@ Trouble meaning(const FigureForm& form) {
     if (auto fault = built_in_or_file("/skeleton", form.skeleton)) return fault;
     if (!form.pose.empty())
         if (auto fault = built_in_or_file("/pose", form.pose)) return fault;
-    if (form.turns.size() > most_turns)
-        return trouble("/turns", fmt::format("found {}, expected at most {} turns",
-                                             form.turns.size(), most_turns));
-    std::set<std::pair<std::string_view, std::string_view>> seen;
-    for (std::size_t i = 0; i < form.turns.size(); ++i)
-        if (!seen.emplace(form.turns[i].joint, form.turns[i].axis).second)
-            return trouble(step("turns", i), "found " + in_quotes(form.turns[i].axis) + " of " +
-                                                 in_quotes(form.turns[i].joint) +
-                                                 " a second time, expected each axis once");
-    return std::nullopt;
+    if (auto fault = turns_once("turns", form.turns)) return fault;
+    return turns_once("solved", form.solved);
 }
 
 Trouble meaning(const Part& part) {
@@ -215,10 +245,30 @@ Trouble meaning(const Part& part) {
     return trouble("/colour", "found " + in_quotes(part.colour) + ", expected #rrggbb");
 }
 
+Trouble meaning(const Touch& touch) {
+    if (touch.contact.empty())
+        return trouble("/contact", "found no name, expected that of a contact of the figure");
+    if (touch.meets.empty() || (touch.at == Point3{} && !touch.side)) return std::nullopt;
+    return trouble("/meets", "found a contact to meet beside a place, expected one of the two");
+}
+
+Trouble meaning(const Gaze& look) {
+    if (!look.piece.empty()) {
+        if (!look.way && look.visitor.empty()) return std::nullopt;
+        return trouble("/piece", "found a piece beside a visitor, expected one of the two");
+    }
+    if (look.at) return trouble("/at", "found a place without a piece, expected its id");
+    if (look.way && !look.visitor.empty()) return std::nullopt;
+    return trouble("", "found nothing to look at, expected a piece, or a visitor and how far along "
+                       "the path");
+}
+
 Trouble meaning(const Piece& piece) {
     if (piece.parts.empty()) return trouble("/parts", "found no part, expected at least one");
     if (auto fault = distinct_names("parts", piece.parts, true)) return fault;
-    return distinct_names("marks", piece.marks, false);
+    if (auto fault = distinct_names("marks", piece.marks, false)) return fault;
+    if (auto fault = contacts_once(piece)) return fault;
+    return others_only(piece);
 }
 
 Trouble meaning(const JoinLine& line) {

@@ -22,6 +22,8 @@ Trouble meaning(const JointTurn& turn);
 Trouble meaning(const FigureDress& dress);
 Trouble meaning(const FigureForm& form);
 Trouble meaning(const Part& part);
+Trouble meaning(const Touch& touch);
+Trouble meaning(const Gaze& look);
 Trouble meaning(const Piece& piece);
 Trouble meaning(const JoinLine& line);
 Trouble meaning(const Column& column);

@@ -63,7 +63,7 @@ std::string unknown_id(const std::string& id, const char* kind,
 
 // Sorted ids of sections and pieces, for references to be looked up in.
 struct KnownIds {
-    std::vector<std::string> sections, pieces;
+    std::vector<std::string> sections, pieces, visitors;
     std::unordered_map<std::string_view, const Piece*> piece_by_id;
 
     explicit KnownIds(const Document& document) {
@@ -73,6 +73,8 @@ struct KnownIds {
             pieces.push_back(piece->id);
             piece_by_id.emplace(piece->id, piece.get());
         }
+        for (const Visitor& visitor : *document.visitors)
+            visitors.push_back(visitor.id);
         std::sort(sections.begin(), sections.end());
         std::sort(pieces.begin(), pieces.end());
     }
@@ -83,6 +85,20 @@ struct KnownIds {
     Trouble piece(std::string pointer, const std::string& id) const {
         if (piece_by_id.contains(id)) return std::nullopt;
         return trouble(std::move(pointer), unknown_id(id, "piece", pieces));
+    }
+    Trouble visitor(std::string pointer, const std::string& id) const {
+        if (std::find(visitors.begin(), visitors.end(), id) != visitors.end()) return std::nullopt;
+        return trouble(std::move(pointer), unknown_id(id, "visitor", visitors));
+    }
+    // What the figure of a piece touches and looks at.
+    Trouble others(const Piece& figure) const {
+        for (std::size_t i = 0; i < figure.touches.size(); ++i)
+            if (auto fault = piece(step("touches", i) + "/piece", figure.touches[i].piece))
+                return fault;
+        if (!figure.looks_at) return std::nullopt;
+        if (figure.looks_at->piece.empty())
+            return visitor("/looks_at/visitor", figure.looks_at->visitor);
+        return piece("/looks_at/piece", figure.looks_at->piece);
     }
 };
 
@@ -118,6 +134,7 @@ Trouble check_references(const Document& document) {
     }
     const auto& pieces = *document.pieces;
     for (std::size_t i = 0; i < pieces.size(); ++i) {
+        if (auto fault = known.others(*pieces[i])) return within(step("pieces", i), fault);
         const Support support = pieces[i]->support;
         if (support == Support::none) continue;
         const std::string pointer =

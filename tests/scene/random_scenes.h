@@ -60,6 +60,11 @@ class SceneMaker {
             made.parts.push_back(part(i));
         for (int i = 0; i < below(3); ++i)
             made.marks.push_back({"mark " + std::to_string(i), {length(), length(), 0}});
+        if (const bool figure = std::any_of(
+                made.parts.begin(), made.parts.end(),
+                [](const Part& p) { return std::holds_alternative<FigureForm>(p.form); });
+            figure && !hosts.empty())
+            answer(made, hosts);
         made.off = static_cast<Off>(below(3));
         if (chance(0.2)) made.note = "first line\n\tsecond \"line\" \\ ü";
         return std::make_shared<const Piece>(made);
@@ -152,6 +157,32 @@ class SceneMaker {
             return ModelForm{"models/boat.glb", chance(0.5) ? Length(1000) : Length(25.4)};
         }
     }
+    // Touches and a look at others.
+    void answer(Piece& made, const std::vector<std::string>& others) {
+        static const char* const contacts[] = {"right palm", "left palm", "seat"};
+        for (int i = 0; i < below(3); ++i) {
+            Touch touch;
+            touch.how = static_cast<TouchHow>(below(5));
+            touch.contact = contacts[i];
+            touch.piece = others[below(others.size())];
+            if (chance(0.3))
+                touch.meets = "left palm";
+            else
+                touch.at = {length(), length(), 0};
+            if (touch.meets.empty() && chance(0.5)) touch.side = static_cast<PieceSide>(below(6));
+            made.touches.push_back(touch);
+        }
+        if (chance(0.5)) return;
+        Gaze gaze;
+        if (chance(0.7)) {
+            gaze.piece = others[below(others.size())];
+            if (chance(0.5)) gaze.at = Point3{length(), 0, length()};
+        } else {
+            gaze.visitor = visitor().id;
+            gaze.way = size();
+        }
+        made.looks_at = gaze;
+    }
     FigureForm figure() {
         FigureForm made;
         made.skeleton = chance(0.8) ? "adult" : "figures/own.json";
@@ -160,6 +191,7 @@ class SceneMaker {
         for (int i = 0; i < below(3); ++i)
             made.turns.push_back(
                 {"left elbow", "axis " + std::to_string(i), random_.uniform(-360, 360)});
+        if (chance(0.3)) made.solved.push_back({"right elbow", "flexion", random_.uniform(0, 90)});
         if (chance(0.5)) made.dress.coat = "#445566";
         if (chance(0.2)) made.dress.hem = 0.5;
         return made;

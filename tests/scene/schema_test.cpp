@@ -90,6 +90,8 @@ TEST_CASE("the schema has the keys of the tables, in their order, and needs the 
     check_agrees<Pose6>(at("at"));
     check_agrees<Part>(at("part"));
     check_agrees<Mark>(at("mark"));
+    check_agrees<Touch>(at("touch"));
+    check_agrees<Gaze>(at("look"));
     check_agrees<WallOpening>(at("opening"));
     check_agrees<JointTurn>(at("joint_turn"));
     check_agrees<FigureDress>(at("dress"));
@@ -98,6 +100,8 @@ TEST_CASE("the schema has the keys of the tables, in their order, and needs the 
     check_forms(definitions, std::make_index_sequence<std::variant_size_v<Form>>());
     check_names(at("piece"), "kind", piece_kind_names);
     check_names(at("piece"), "off", off_names);
+    check_names(at("touch"), "how", touch_how_names);
+    check_names(at("touch"), "side", piece_side_names);
     check_names(at("target"), "aim", aim_names);
     check_names(at("settings"), "units", unit_system_names);
 }
