@@ -2,6 +2,7 @@
 #include "check/rules.h"
 
 #include "base/check.h"
+#include "figure/contact.h"
 #include "measure/length.h"
 #include "measure/tolerance.h"
 
@@ -122,6 +123,11 @@ const std::vector<Quantity>& quantities() {
         {"overlap-depth", "mm", false, "how deep two pieces press into each other"},
         {"floating-gap", "mm", false, "gap between a piece and what carries it"},
         {"outside-base", "mm", false, "how far a piece reaches over the edge of the base"},
+        {"touch-gap", "mm", false, "how far a hand or seat is from what it touches"},
+        {"eye-turn", "deg", false, "how far the eyes turn in the head to what is looked at"},
+        {"beyond-range", "deg", false, "how far a joint is turned past its range"},
+        {"ratio-step", "mm", false,
+         "how far a seat or grip is off for a figure built at another ratio"},
         {"seen-share", "share", true, "visible share of a target"},
         {"facing-limit-face", "deg", false, "angle between a face and the eye"},
         {"facing-limit-page", "deg", false, "angle between a page, sign or front and the eye"},
@@ -162,6 +168,11 @@ std::vector<Rule> default_rules() {
         practice("overlap-depth", set, overlap_depth_mm),
         practice("floating-gap", set, floating_gap_mm),
         practice("outside-base", set, outside_base_mm),
+        practice("touch-gap", set, touch_gap_mm),
+        read_in("eye-turn", set, eyes_turn_deg, "US NRC NUREG-0700 Rev. 3", 2020, "11.3.1.2-2",
+                "of the eyes alone, either side; up and down they turn about as far"),
+        practice("beyond-range", set, 0, "ranges as the skeleton gives them, with their source"),
+        practice("ratio-step", set, placing_tolerance_mm),
     };
     for (Rule& rule : sight_rules(set))
         rules.push_back(std::move(rule));

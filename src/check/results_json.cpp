@@ -241,6 +241,36 @@ std::string standing_json(const Standing& standing, int indent) {
                       indent);
 }
 
+std::string figures_json(const FigureReads& figures, int indent) {
+    Texts touches, looks, beyond;
+    for (const TouchRead& t : figures.touches)
+        touches.push_back(json_object({{"piece", json_text(t.piece)},
+                                       {"contact", json_text(t.contact)},
+                                       {"touched", json_text(t.touched)},
+                                       {"off", json_number(t.off)},
+                                       {"turned", json_number(t.turned)},
+                                       {"ratio_step", json_number(t.ratio_step)},
+                                       {"place", json_point(t.place)}}));
+    for (const LookRead& l : figures.looks)
+        looks.push_back(json_object({{"piece", json_text(l.piece)},
+                                     {"at", json_text(l.at)},
+                                     {"eye_turn", json_number(l.eye_turn)},
+                                     {"uncertain", json_number(l.uncertain)},
+                                     {"meets_eyes", json_flag(l.meets_eyes)},
+                                     {"place", json_point(l.place)}}));
+    for (const RangeRead& r : figures.beyond)
+        beyond.push_back(json_object({{"piece", json_text(r.piece)},
+                                      {"joint", json_text(r.joint)},
+                                      {"axis", json_text(r.axis)},
+                                      {"angle", json_number(r.angle)},
+                                      {"least", json_number(r.least)},
+                                      {"most", json_number(r.most)}}));
+    return json_block({{"touches", json_list(touches, indent + 2)},
+                       {"looks", json_list(looks, indent + 2)},
+                       {"beyond_range", json_list(beyond, indent + 2)}},
+                      indent);
+}
+
 std::string cautions_json(int indent) {
     Texts lines;
     for (const std::string& caution : cautions())
@@ -259,7 +289,8 @@ std::string results_json(const Staging& staging, const CheckResults& results) {
                        {"rules", rules_json(results.rules, 2)},
                        {"sightlines", sightlines_json(staging, results.sightlines, 2)},
                        {"walkway", walkway_json(results.walkway, 2)},
-                       {"standing", standing_json(results.standing, 2)}},
+                       {"standing", standing_json(results.standing, 2)},
+                       {"figures", figures_json(results.figures, 2)}},
                       0) +
            "\n";
 }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "base/files.h"
+#include "check/reads.h"
 #include "check/sightlines.h"
 #include "check/standing.h"
 #include "check/walkway.h"
@@ -18,6 +19,7 @@ struct CheckResults {
     Sightlines sightlines;
     Walkway walkway;
     Standing standing;
+    FigureReads figures;
     std::vector<Finding> findings; // of all checks, sorted
 };
 
@@ -30,7 +32,7 @@ Result<CheckResults> run_checks(const Staging& staging, const RayIndex& index,
 
 // What the checks found put together, for callers that run them one by one.
 CheckResults joined_results(std::vector<Rule> rules, Sightlines sightlines, Walkway walkway,
-                            Standing standing);
+                            Standing standing, FigureReads figures);
 
 // Results as JSON after src/check/results.schema.json: stable order, shortest exact numbers. The
 // long rows of numbers by station are rounded to the steps the schema states, which are far finer

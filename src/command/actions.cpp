@@ -13,6 +13,7 @@
 #include "desk/make_files.h"
 #include "desk/open.h"
 #include "figure/anthropometry.h"
+#include "figure/settle.h"
 #include "measure/length.h"
 #include "scene/json.h"
 #include "shape/gltf_write.h"
@@ -105,6 +106,20 @@ Result<int> run_export(const ExportArguments& arguments, const Streams& streams)
     STANDPOINT_TRY_STATUS(write_glb(*scene.staging, glb));
     STANDPOINT_TRY_STATUS(save_file(arguments.file, glb.bytes));
     STANDPOINT_TRY_STATUS(print(streams, arguments.file + "\n"));
+    return exit_done;
+}
+
+// Says which figures were turned; the checks say which still do not reach.
+Result<int> run_settle(const SettleArguments& arguments, const Streams& streams) {
+    STANDPOINT_TRY(scene, open_scene(arguments.scene, DiskFiles()));
+    const Document& document = scene.staging->document;
+    STANDPOINT_TRY(steps, settle_all(document, arguments.scene, DiskFiles()));
+    STANDPOINT_TRY(settled, apply(document, Edit("", steps)));
+    STANDPOINT_TRY_STATUS(save_file(arguments.file, write_document(settled)));
+    std::string said;
+    for (const EditStep& step : steps)
+        said += std::get<ReplacePiece>(step.what).id + "\n";
+    STANDPOINT_TRY_STATUS(print(streams, said + arguments.file + "\n"));
     return exit_done;
 }
 

@@ -27,6 +27,9 @@ struct PictureArguments {
 struct ExportArguments {
     std::string scene, file;
 };
+struct SettleArguments {
+    std::string scene, file;
+};
 struct NewArguments {
     std::string file;
 };
@@ -40,6 +43,7 @@ Result<int> run_check(const CheckArguments& arguments, const Streams& streams);
 Result<int> run_sheets(const SheetsArguments& arguments, const Streams& streams);
 Result<int> run_picture(const PictureArguments& arguments, const Streams& streams);
 Result<int> run_export(const ExportArguments& arguments, const Streams& streams);
+Result<int> run_settle(const SettleArguments& arguments, const Streams& streams);
 // Needs a display, as no other command does.
 Result<int> run_window_command(const WindowCommandArguments& arguments);
 Result<int> run_new(const NewArguments& arguments, const Streams& streams);

@@ -17,6 +17,7 @@ struct Arguments {
     SheetsArguments sheets;
     PictureArguments picture;
     ExportArguments export_;
+    SettleArguments settle;
     NewArguments new_;
     WindowCommandArguments window;
 };
@@ -78,6 +79,13 @@ void add_rest(CLI::App& app, Arguments& arguments) {
     CLI::App* glb = app.add_subcommand("export", "Write the placed scene as one .glb");
     glb->add_option("SCENE", arguments.export_.scene, "Scene file")->required();
     glb->add_option("-o,--output", arguments.export_.file, ".glb file to write")->required();
+    CLI::App* settle = app.add_subcommand(
+        "settle", "Bring hands, seats and eyes of figures to what they touch and look at");
+    settle->add_option("SCENE", arguments.settle.scene, "Scene file")->required();
+    settle
+        ->add_option("-o,--output", arguments.settle.file,
+                     "Scene file to write, beside SCENE for its models to be found")
+        ->required();
     CLI::App* fresh = app.add_subcommand("new", "Write an empty scene to start from");
     fresh->add_option("FILE", arguments.new_.file, "Scene file to write; must not exist")
         ->required();
@@ -88,6 +96,7 @@ Result<int> act(const CLI::App& app, const Arguments& arguments, const Streams& 
     if (app.got_subcommand("sheets")) return run_sheets(arguments.sheets, streams);
     if (app.got_subcommand("picture")) return run_picture(arguments.picture, streams);
     if (app.got_subcommand("export")) return run_export(arguments.export_, streams);
+    if (app.got_subcommand("settle")) return run_settle(arguments.settle, streams);
     if (app.got_subcommand("window")) return run_window_command(arguments.window);
     return run_new(arguments.new_, streams);
 }

@@ -91,7 +91,10 @@ class Steps {
             for (const Sight& sight : target.sights)
                 outcome.largest_standard_error =
                     std::max(outcome.largest_standard_error, sight.standard_error);
-        outcome.results = joined_results(rules_, std::move(sights), walkway_, std::move(standing));
+        FigureReads figures =
+            level == CheckLevel::walkway ? FigureReads{} : check_figure_reads(*staging_, rules_);
+        outcome.results = joined_results(rules_, std::move(sights), walkway_, std::move(standing),
+                                         std::move(figures));
         hand_over_(std::move(outcome));
         return Done{};
     }

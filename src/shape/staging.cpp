@@ -75,7 +75,8 @@ class Stager {
   public:
     Stager(const Staging& earlier, const Document& document, const std::string& scene_file,
            const FileAccess& files, ModelFiles models)
-        : document_(document), scene_file_(scene_file), store_(scene_file, files), models_(models) {
+        : document_(document), scene_file_(scene_file), files_(files), store_(scene_file, files),
+          models_(models) {
         for (const StagedPiece& piece : earlier.pieces) {
             earlier_.emplace(piece.id, &piece);
             store_.keep({piece.mesh, piece.mesh_hash});
@@ -88,13 +89,24 @@ class Stager {
         add_sections();
         add_columns();
         STANDPOINT_TRY_STATUS(add_walls());
-        return Staging{document_, std::move(staged_)};
+        STANDPOINT_TRY(figures, figures_for(purpose));
+        return Staging{document_, std::move(staged_), std::move(figures)};
     }
 
   private:
     const StagedPiece* earlier(const std::string& id) const {
         const auto found = earlier_.find(id);
         return found == earlier_.end() ? nullptr : found->second;
+    }
+
+    Result<std::shared_ptr<const PlacedFigures>> figures_for(StagedFor purpose) const {
+        const bool answer =
+            std::any_of(document_.pieces->begin(), document_.pieces->end(), [](const auto& piece) {
+                return !piece->touches.empty() || piece->looks_at;
+            });
+        if (purpose == StagedFor::views && !answer) return std::shared_ptr<const PlacedFigures>();
+        STANDPOINT_TRY(figures, placed_figures(document_, scene_file_, files_));
+        return std::make_shared<const PlacedFigures>(std::move(figures));
     }
 
     void add(StagedKind kind, const std::string& id, std::shared_ptr<const Piece> piece,
@@ -170,6 +182,7 @@ class Stager {
 
     const Document& document_;
     const std::string& scene_file_;
+    const FileAccess& files_;
     MeshStore store_;
     ModelFiles models_;
     std::unordered_map<std::string_view, const StagedPiece*> earlier_;

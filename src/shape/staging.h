@@ -8,6 +8,7 @@
 
 #include "base/files.h"
 #include "base/result.h"
+#include "figure/contact.h"
 #include "figure/placement.h"
 #include "scene/document.h"
 #include "shape/mesh.h"
@@ -30,6 +31,8 @@ struct StagedPiece {
 struct Staging {
     Document document;
     std::vector<StagedPiece> pieces;
+    // Of all pieces, off or not. For views, null where no figure touches or looks at anything.
+    std::shared_ptr<const PlacedFigures> figures;
 };
 
 enum class StagedFor { views, checks };

@@ -73,7 +73,7 @@ std::string replaced(std::string text, const std::string& from, const std::strin
 TEST_CASE("results are valid by the published schema, which refuses what is not") {
     const Staging staging = quay();
     const std::string json = results_json(staging, full_results(staging));
-    const CheckResults empty{rules_in_force({}).value(), {}, {}, {}, {}};
+    const CheckResults empty{rules_in_force({}).value(), {}, {}, {}, {}, {}};
     CHECK(refused({json, results_json(staging, empty)}) == 0);
     CHECK(refused({replaced(json, "\"rays\"", "\"beams\""),
                    replaced(json, "\"share_of_path\": ", "\"share_of_path\": 1"),
