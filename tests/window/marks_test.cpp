@@ -104,6 +104,7 @@ TEST_CASE("the list of findings is at its top after an edit, and stays where it 
     const std::string file = folder.path() + "/boxes.scene.json";
     std::ofstream(file) << write_document(document);
     Hand hand(1440, 700);
+    hand.shell.check = std::make_unique<BackgroundCheck>();
     open_file(hand.shell, file);
     REQUIRE(hand.shell.desk);
     select_only(*hand.shell.desk, "box-3");
