@@ -12,6 +12,7 @@
 #include "command/progress.h"
 #include "desk/make_files.h"
 #include "desk/open.h"
+#include "desk/target_fields.h"
 #include "figure/anthropometry.h"
 #include "figure/settle.h"
 #include "measure/length.h"
@@ -109,12 +110,13 @@ Result<int> run_export(const ExportArguments& arguments, const Streams& streams)
     return exit_done;
 }
 
-// Says which figures were turned; the checks say which still do not reach.
+// Prints which figures were turned; the checks say which still do not reach.
 Result<int> run_settle(const SettleArguments& arguments, const Streams& streams) {
     STANDPOINT_TRY(scene, open_scene(arguments.scene, DiskFiles()));
     const Document& document = scene.staging->document;
     STANDPOINT_TRY(steps, settle_all(document, arguments.scene, DiskFiles()));
-    STANDPOINT_TRY(settled, apply(document, Edit("", steps)));
+    const Edit edit = with_faces(document, Edit("settle", steps), arguments.scene, DiskFiles());
+    STANDPOINT_TRY(settled, apply(document, edit));
     STANDPOINT_TRY_STATUS(save_file(arguments.file, write_document(settled)));
     std::string said;
     for (const EditStep& step : steps)

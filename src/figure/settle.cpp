@@ -17,7 +17,10 @@ namespace standpoint {
 
 namespace {
 
-constexpr int most_rounds = 6;   // of figures that answer each other
+constexpr int most_rounds = 6; // of figures that answer each other
+// Joints that carry this share of the body are the trunk, which is so much the harder to turn:
+// common practice, no source.
+constexpr double trunk_share = 0.25, steady = 4;
 constexpr double same_mm = 0.01; // a goal that moved less is where it was
 // Steps of what is written, a degree and a mm: a tenth of a millimetre at the hand.
 constexpr double steps_a_degree = 100, steps_a_mm = 100;
@@ -118,6 +121,13 @@ bool same_task(const Task& a, const Task& b) {
            std::equal(a.goals.begin(), a.goals.end(), b.goals.begin(), b.goals.end(), same_goal);
 }
 
+// A hand is put out and a head is turned before the back follows.
+Chain with_steady_trunk(Chain chain) {
+    for (ChainAxis& axis : chain.axes)
+        if (chain.carried[axis.joint] > trunk_share) axis.stiffness *= steady;
+    return chain;
+}
+
 // Everything stays but what lies between the body and a goal.
 std::vector<bool> locks_of(const Chain& chain, const std::vector<Goal>& goals) {
     std::vector<bool> locked(chain.axes.size(), true);
@@ -150,7 +160,7 @@ std::vector<JointTurn> turns_from(const Chain& chain, const Task& task,
 
 std::vector<JointTurn> solved_turns(const Task& task) {
     if (task.goals.empty()) return {};
-    const Chain chain = chain_of(*task.skeleton, task.stature);
+    const Chain chain = with_steady_trunk(chain_of(*task.skeleton, task.stature));
     SolveRequest request;
     request.from = chain_state(chain, task.from, task.root + task.shift);
     request.goals = task.goals;

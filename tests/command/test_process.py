@@ -152,7 +152,7 @@ class Process(unittest.TestCase):
         shutil.copytree(TOP / "assets-demo/models", self.folder / "models")
         mended = self.folder / "mended.scene.json"
         mended.write_text(before.replace('"x": -520', '"x": 0'))
-        finding = "\"the ticket seller's face\" is glimpsed"
+        finding = "\"the ticket seller's face\" is not seen"
         self.assertIn(finding, self.run_program("check", DEMO).stdout)
         self.assertNotIn(finding, self.run_program("check", mended).stdout)
 
