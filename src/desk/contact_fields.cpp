@@ -86,17 +86,17 @@ PieceSide side_of(const Frame& frame, const glm::dvec3& normal) {
     return own.y > 0 ? PieceSide::back : PieceSide::front;
 }
 
-const BodyContact* find_contact(const Skeleton& skeleton, const std::string& name) {
-    for (const BodyContact& contact : skeleton.contacts)
-        if (contact.name == name) return &contact;
-    return nullptr;
+Point3 written(const glm::dvec3& mm) {
+    const auto rounded = [](double value) { return Length(std::round(value * 100) / 100); };
+    return {rounded(mm.x), rounded(mm.y), rounded(mm.z)};
 }
 
 std::optional<std::string> palm_to_meet(const std::optional<PlacedFigure>& other,
                                         const std::string& contact) {
     if (!other) return std::nullopt;
-    const BodyContact* own = find_contact(*other->figure.skeleton, contact);
-    if (!own || own->kind != ContactKind::palm) return std::nullopt;
+    const Skeleton& skeleton = *other->figure.skeleton;
+    const int own = contact_index(skeleton, contact);
+    if (own < 0 || skeleton.contacts[own].kind != ContactKind::palm) return std::nullopt;
     return contact;
 }
 
@@ -110,19 +110,19 @@ std::size_t index_of(const Document& document, const std::string& id) {
 Result<Touch> touch_of(const Document& document, const Staging& staging, const PlacedFigure& figure,
                        const PlacedFigures& figures, const std::string& contact,
                        const std::string& other) {
-    const BodyContact* own = find_contact(*figure.figure.skeleton, contact);
-    if (!own)
+    const int index = contact_index(*figure.figure.skeleton, contact);
+    if (index < 0)
         return input_error("", "found no contact " + in_quotes(contact) + ", expected one of " +
                                    in_quotes(figure.figure.skeleton->name));
-    Touch touch{usual_how(own->kind), contact, other, {}, {}, {}};
+    const BodyContact& own = figure.figure.skeleton->contacts[index];
+    Touch touch{usual_how(own.kind), contact, other, {}, {}, {}};
     const auto palm = palm_to_meet(figures[index_of(document, other)], contact);
-    if (own->kind == ContactKind::palm && palm) {
+    if (own.kind == ContactKind::palm && palm) {
         touch.meets = *palm;
         touch.how = TouchHow::holds;
         return touch;
     }
     const StagedPiece* staged = find_staged(staging, other);
-    const int index = static_cast<int>(own - figure.figure.skeleton->contacts.data());
     const auto place =
         staged ? nearest_place(*staged, to_outer(figure.form, figure.posed.contacts[index].place))
                : std::nullopt;
@@ -130,9 +130,7 @@ Result<Touch> touch_of(const Document& document, const Staging& staging, const P
         return input_error("", "found nothing to touch of " + in_quotes(other) +
                                    ", expected a piece that is switched on and has a surface");
     const Placement& at = staged->placement;
-    const glm::dvec3 inner = to_inner(at.frame, place->point) / at.scale;
-    const auto tenth = [](double mm) { return Length(std::round(mm * 100) / 100); };
-    touch.at = {tenth(inner.x), tenth(inner.y), tenth(inner.z)};
+    touch.at = written(to_inner(at.frame, place->point) / at.scale);
     touch.side = side_of(at.frame, place->normal);
     return touch;
 }
@@ -194,6 +192,11 @@ bool TouchRow::kept() const {
 }
 bool LookRow::kept() const {
     return by_head <= eyes_turn_deg;
+}
+
+Point3 middle_of(const StagedPiece& piece) {
+    const Box box = bounds(*piece.mesh);
+    return written(box.centre());
 }
 
 TouchHow usual_how(ContactKind kind) {

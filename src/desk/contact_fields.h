@@ -36,6 +36,9 @@ struct ContactRows {
 Result<ContactRows> contact_rows(const Document& document, const std::string& id,
                                  const std::string& scene_file, const FileAccess& files);
 
+// Of its box, as an eye is drawn to it: in its axes, original's lengths.
+Point3 middle_of(const StagedPiece& piece);
+
 // What a contact of this kind mostly does.
 TouchHow usual_how(ContactKind kind);
 

@@ -5,16 +5,11 @@
 #include <functional>
 
 #include "base/check.h"
+#include "figure/contact.h"
 
 namespace standpoint {
 
 namespace {
-
-const FigureForm* figure_form(const Piece& piece) {
-    for (const Part& part : piece.parts)
-        if (const auto* form = std::get_if<FigureForm>(&part.form)) return form;
-    return nullptr;
-}
 
 // The edit that gives the figure of a piece another form.
 Result<Edit> with_form(const Document& document, const std::string& id, const std::string& label,
@@ -95,12 +90,14 @@ JointRow row_of(const Figure& figure, const std::vector<JointAngles>& posed, std
     JointRow row{joint.name, joint.trade, {}};
     for (std::size_t i = 0; i < joint.axes.size(); ++i) {
         const JointAxis& axis = joint.axes[i];
-        const bool turned =
-            std::any_of(figure.turns.begin(), figure.turns.end(), [&](const JointTurn& turn) {
+        const auto turns = [&](const std::vector<JointTurn>& all) {
+            return std::any_of(all.begin(), all.end(), [&](const JointTurn& turn) {
                 return turn.joint == joint.name && turn.axis == axis.name;
             });
+        };
         row.axes.push_back({axis.name, axis.trade, axis.least, axis.most,
-                            angle_of(figure, joint.name, axis.name), posed[index][i], turned});
+                            angle_of(figure, joint.name, axis.name), posed[index][i],
+                            turns(figure.turns), turns(figure.solved)});
     }
     return row;
 }
@@ -125,6 +122,12 @@ bool is_offered(const PoseChoice& choice) {
 }
 
 } // namespace
+
+const FigureForm* figure_form(const Piece& piece) {
+    for (const Part& part : piece.parts)
+        if (const auto* form = std::get_if<FigureForm>(&part.form)) return form;
+    return nullptr;
+}
 
 Result<std::optional<HeldFigure>> held_figure(const Piece& piece, const std::string& scene_file,
                                               const FileAccess& files) {
@@ -199,7 +202,16 @@ Result<Edit> set_skeleton(const Document& document, const std::string& id,
                 made.pose.clear();
         return made;
     };
-    return with_form(document, id, "Body of " + spoken(document, {id}), taken);
+    STANDPOINT_TRY(edit, with_form(document, id, "Body of " + spoken(document, {id}), taken));
+    for (EditStep& step : edit.steps) {
+        auto& replaced = std::get<ReplacePiece>(step.what);
+        Piece made = *replaced.piece;
+        std::erase_if(made.touches, [&](const Touch& touch) {
+            return contact_index(skeleton, touch.contact) < 0;
+        });
+        replaced.piece = std::make_shared<const Piece>(std::move(made));
+    }
+    return edit;
 }
 
 Result<Edit> set_pose(const Document& document, const std::string& id, const std::string& name) {

@@ -15,6 +15,8 @@
 
 namespace standpoint {
 
+const FigureForm* figure_form(const Piece& piece); // null: no part of it is a figure
+
 struct HeldFigure { // with all it refers to
     FigureForm form;
     Figure figure;
@@ -30,6 +32,7 @@ struct AxisRow {
     double least = 0, most = 0;  // degrees
     double angle = 0, posed = 0; // now, and as the pose alone has it
     bool turned = false;         // by hand, over the pose
+    bool solved = false;         // by what the figure touches or looks at, over both
     bool beyond() const { return angle < least - 0.01 || angle > most + 0.01; }
 };
 struct JointRow {
@@ -68,7 +71,8 @@ const std::string& dress_colour(const FigureDress& dress, DressPart part);
 
 // -- edits, one undo step each --
 
-// Turns of joints and axes the new one lacks are left out, and so is a pose it takes little of.
+// Turns of joints and axes and touches of contacts that the new one lacks are left out, and so is a
+// pose it takes little of.
 Result<Edit> set_skeleton(const Document& document, const std::string& id,
                           const Skeleton& skeleton);
 Result<Edit> set_pose(const Document& document, const std::string& id, const std::string& name);

@@ -7,6 +7,7 @@
 #include <fmt/format.h>
 
 #include "desk/places.h"
+#include "desk/search.h"
 #include "scene/text.h"
 
 namespace standpoint {
@@ -111,6 +112,18 @@ std::set<std::string> with_carried(const Document& document, const Ids& ids) {
     std::set<std::string> all;
     for (std::size_t i = 0; i < carried.size(); ++i)
         if (carried[i]) all.insert((*document.pieces)[i]->id);
+    return all;
+}
+
+std::vector<std::pair<std::string, std::string>>
+pieces_by_name(const Document& document, const std::set<std::string>& without) {
+    std::vector<std::pair<std::string, std::string>> all;
+    for (const auto& piece : *document.pieces)
+        if (!without.contains(piece->id)) all.emplace_back(spoken(*piece), piece->id);
+    std::sort(all.begin(), all.end(), [](const auto& a, const auto& b) {
+        return std::pair(small_letters(a.first), a.second) <
+               std::pair(small_letters(b.first), b.second);
+    });
     return all;
 }
 

@@ -30,6 +30,10 @@ Ids roots_of(const Document& document, const Ids& ids);
 // The ids and everything that stands on or hangs from them, over any number of others.
 std::set<std::string> with_carried(const Document& document, const Ids& ids);
 
+// Names (spoken) and ids of all pieces but these, by name.
+std::vector<std::pair<std::string, std::string>>
+pieces_by_name(const Document& document, const std::set<std::string>& without);
+
 // What a new piece may not be called: ids of pieces, sections, columns and doors, and "hall".
 std::set<std::string> taken_ids(const Document& document);
 // `wanted`, or with a number after it that is free: "lamp" or "lamp-4" becomes "lamp-5" when those

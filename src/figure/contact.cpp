@@ -24,13 +24,6 @@ Frame frame_of(const Pose6& at) {
     return {rotation_of(at.facing.deg, at.tilt.deg, at.roll.deg), {at.x.mm, at.y.mm, at.z.mm}};
 }
 
-int contact_index(const Skeleton& skeleton, std::string_view name) {
-    const auto& all = skeleton.contacts;
-    const auto at = std::find_if(all.begin(), all.end(),
-                                 [&](const BodyContact& contact) { return contact.name == name; });
-    return at == all.end() ? -1 : static_cast<int>(at - all.begin());
-}
-
 std::optional<std::size_t> figure_part(const Piece& piece) {
     for (std::size_t i = 0; i < piece.parts.size(); ++i)
         if (std::holds_alternative<FigureForm>(piece.parts[i].form)) return i;
@@ -38,7 +31,7 @@ std::optional<std::size_t> figure_part(const Piece& piece) {
 }
 
 Posed posed_at(const Figure& figure, double stature_mm) {
-    return posed(*figure.skeleton, joint_angles(*figure.skeleton, *figure.pose, figure.turns),
+    return posed(*figure.skeleton, joint_angles(*figure.skeleton, *figure.pose, all_turns(figure)),
                  figure.pose->stance, figure.pose->seat_on_ground, stature_mm);
 }
 
@@ -168,6 +161,13 @@ double angle_between(const glm::dvec3& a, const glm::dvec3& b) {
 }
 
 } // namespace
+
+int contact_index(const Skeleton& skeleton, std::string_view name) {
+    const auto& all = skeleton.contacts;
+    const auto at = std::find_if(all.begin(), all.end(),
+                                 [&](const BodyContact& contact) { return contact.name == name; });
+    return at == all.end() ? -1 : static_cast<int>(at - all.begin());
+}
 
 double TouchPlace::off_mm() const {
     return glm::length(wanted - found);

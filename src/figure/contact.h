@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "base/files.h"
@@ -31,6 +32,7 @@ using PlacedFigures = std::vector<std::optional<PlacedFigure>>;
 Result<PlacedFigures> placed_figures(const Document& document, const std::string& scene_file,
                                      const FileAccess& files);
 
+int contact_index(const Skeleton& skeleton, std::string_view name); // -1: none
 // A name that is no contact of the skeleton; the error says which is near.
 Status check_touches(const Piece& piece, const Skeleton& skeleton);
 

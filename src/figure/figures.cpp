@@ -113,20 +113,29 @@ Result<Figure> find_figure(const FigureForm& form, const std::string& scene_file
                            const FileAccess& files) {
     STANDPOINT_TRY(skeleton, find_skeleton(form.skeleton, scene_file, files));
     STANDPOINT_TRY(pose, find_pose(form.pose, scene_file, files));
-    std::vector<JointTurn> turns = form.turns;
-    turns.insert(turns.end(), form.solved.begin(), form.solved.end());
-    STANDPOINT_TRY_STATUS(check_turns(turns, *skeleton));
-    return Figure{skeleton, pose, std::move(turns), form.stature ? form.stature->mm : skeleton->stature,
+    STANDPOINT_TRY_STATUS(check_turns(form.turns, *skeleton));
+    STANDPOINT_TRY_STATUS(check_turns(form.solved, *skeleton));
+    return Figure{skeleton,
+                  pose,
+                  form.turns,
+                  form.solved,
+                  form.stature ? form.stature->mm : skeleton->stature,
                   dressed(form.dress, skeleton->dress)};
 }
 
+std::vector<JointTurn> all_turns(const Figure& figure) {
+    std::vector<JointTurn> turns = figure.turns;
+    turns.insert(turns.end(), figure.solved.begin(), figure.solved.end());
+    return turns;
+}
+
 Posed posed(const Figure& figure) {
-    return posed(*figure.skeleton, joint_angles(*figure.skeleton, *figure.pose, figure.turns),
+    return posed(*figure.skeleton, joint_angles(*figure.skeleton, *figure.pose, all_turns(figure)),
                  figure.pose->stance, figure.pose->seat_on_ground, figure.stature_mm);
 }
 
 std::vector<BrokenLimit> broken_limits(const Figure& figure) {
-    return broken_limits(*figure.skeleton, *figure.pose, figure.turns);
+    return broken_limits(*figure.skeleton, *figure.pose, all_turns(figure));
 }
 
 double angle_of(const Figure& figure, std::string_view joint, std::string_view axis) {
@@ -134,7 +143,7 @@ double angle_of(const Figure& figure, std::string_view joint, std::string_view a
     STANDPOINT_CHECK(index >= 0);
     const int about = axis_index(figure.skeleton->joints[index], axis);
     STANDPOINT_CHECK(about >= 0);
-    return joint_angles(*figure.skeleton, *figure.pose, figure.turns)[index][about];
+    return joint_angles(*figure.skeleton, *figure.pose, all_turns(figure))[index][about];
 }
 
 FigureForm with_turn(const FigureForm& form, const Skeleton& skeleton, std::string_view joint,

@@ -32,13 +32,15 @@ Result<std::shared_ptr<const Pose>> find_pose(std::string_view name, const std::
 struct Figure {
     std::shared_ptr<const Skeleton> skeleton;
     std::shared_ptr<const Pose> pose;
-    std::vector<JointTurn> turns; // of the form, then what was solved
+    std::vector<JointTurn> turns;  // of the form
+    std::vector<JointTurn> solved; // likewise, over the turns
     double stature_mm = 0;
     FigureDress dress; // the form's, and where it is silent the skeleton's
 };
 // Errors: those of find_skeleton and find_pose; a turn of a joint or axis the skeleton lacks.
 Result<Figure> find_figure(const FigureForm& form, const std::string& scene_file,
                            const FileAccess& files);
+std::vector<JointTurn> all_turns(const Figure& figure); // with what was solved
 Posed posed(const Figure& figure);
 std::vector<BrokenLimit> broken_limits(const Figure& figure);
 

@@ -280,13 +280,11 @@ std::shared_ptr<const Piece> seated_anew(const Document& document, const PlacedF
     Piece made = *(*document.pieces)[figure.piece];
     bool any = false;
     for (Touch& touch : made.touches) {
-        const auto& contacts = figure.figure.skeleton->contacts;
-        const auto contact = std::find_if(contacts.begin(), contacts.end(),
-                                          [&](const auto& c) { return c.name == touch.contact; });
-        STANDPOINT_CHECK(contact != contacts.end());
-        if (!touch.meets.empty() || !moves_whole(*figure.figure.skeleton, *contact)) continue;
-        const glm::dvec3 found =
-            to_outer(figure.form, figure.posed.contacts[contact - contacts.begin()].place);
+        const Skeleton& skeleton = *figure.figure.skeleton;
+        const int contact = contact_index(skeleton, touch.contact);
+        STANDPOINT_CHECK(contact >= 0);
+        if (!touch.meets.empty() || !moves_whole(skeleton, skeleton.contacts[contact])) continue;
+        const glm::dvec3 found = to_outer(figure.form, figure.posed.contacts[contact].place);
         const Placement& host = placed[piece_index(document, touch.piece)];
         const glm::dvec3 at = to_inner(host.frame, found) / host.scale;
         touch.at = {Length(at.x), Length(at.y), Length(at.z)};

@@ -6,10 +6,12 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include <glm/vec3.hpp>
 
+#include "desk/contact_fields.h"
 #include "desk/figure_fields.h"
 #include "desk/library_shelf.h"
 
@@ -29,10 +31,12 @@ struct PieceFacts {
     std::optional<HeldFigure> figure;
     std::string figure_problem;
     std::vector<JointGroup> joints;
-    std::shared_ptr<const Mesh> mesh; // as shown; null: switched off
-    glm::dvec3 original{0.0};         // its size, mm
-    std::string id;                   // of the piece `part` was chosen for
-    std::optional<std::size_t> part;  // nothing: all of them
+    std::optional<ContactRows> contacts;
+    std::pair<std::string, std::uint64_t> contacts_of; // piece and revision they were read for
+    std::shared_ptr<const Mesh> mesh;                  // as shown; null: switched off
+    glm::dvec3 original{0.0};                          // its size, mm
+    std::string id;                                    // of the piece `part` was chosen for
+    std::optional<std::size_t> part;                   // nothing: all of them
 };
 
 // A slider that is held: one undo step from press to release.
@@ -56,7 +60,8 @@ struct PanelState {
     WrongField wrong;
     PieceFacts facts;
     HeldSlider slider;
-    std::string carrier_search;                 // in the list of what may carry the picked
+    std::string touching;                       // contact that something to touch is chosen for
+    std::string piece_search;                   // in a list of pieces that is open
     std::map<std::string, bool> folds;          // open or not, by tag
     std::unique_ptr<LibraryShelf> shelf;        // null: the library shows sketches
     std::string shelf_of;                       // scene file its pictures were asked for

@@ -48,53 +48,44 @@ std::string carrier_shown(const Document& document, const Ids& ids) {
     return shown;
 }
 
-bool holds(const std::string& text, const std::string& looked_for) {
-    return small_letters(text).find(small_letters(looked_for)) != std::string::npos;
-}
-
-// A line of the list; false where the search leaves it out.
-bool choice(const Ui& ui, const Shell& shell, const std::string& name, const std::string& id,
-            const std::string& tag) {
-    if (!holds(name + " " + id, shell.panels.carrier_search)) return false;
-    const bool chosen = ImGui::Selectable((name + "###" + tag).c_str());
-    tag_item(ui, tag);
-    return chosen;
-}
-
-// Everything but what is picked and what rides on it, by name.
-std::vector<std::pair<std::string, std::string>> possible_hosts(const Document& document,
-                                                                const Ids& ids) {
-    const std::set<std::string> riding = with_carried(document, ids);
-    std::vector<std::pair<std::string, std::string>> hosts; // name, id
-    for (const auto& piece : *document.pieces)
-        if (!riding.contains(piece->id)) hosts.emplace_back(spoken(*piece), piece->id);
-    std::sort(hosts.begin(), hosts.end(), [](const auto& a, const auto& b) {
-        return std::pair(small_letters(a.first), a.second) <
-               std::pair(small_letters(b.first), b.second);
-    });
-    return hosts;
-}
-
 void choose_carrier(Shell& shell, const Ui& ui, const Ids& ids) {
     const Document document = shell.desk->history.now(); // an edit makes another
-    if (choice(ui, shell, "Hall floor", "", "carrier/floor"))
+    if (searched_choice(ui, shell, "Hall floor", "", "carrier/floor"))
         do_edit(shell, let_go(document, ids, Place::settle));
     for (const Section& section : *document.sections)
-        if (choice(ui, shell, section_spoken(section), section.id, "carrier/in/" + section.id))
+        if (searched_choice(ui, shell, section_spoken(section), section.id,
+                            "carrier/in/" + section.id))
             do_edit(shell, put_into_section(document, ids, section.id, Place::keep));
-    const auto hosts = possible_hosts(document, ids);
+    const auto hosts = pieces_by_name(document, with_carried(document, ids));
     if (hosts.empty()) return;
     heading(ui, "Stands on");
     for (const auto& [name, id] : hosts)
-        if (choice(ui, shell, name, id, "carrier/on/" + id))
+        if (searched_choice(ui, shell, name, id, "carrier/on/" + id))
             do_edit(shell, put_on(document, *shell.desk->shown, ids, id, Place::settle));
     heading(ui, "Hangs from");
     for (const auto& [name, id] : hosts)
-        if (choice(ui, shell, name, id, "carrier/from/" + id))
+        if (searched_choice(ui, shell, name, id, "carrier/from/" + id))
             do_edit(shell, hang_from(document, ids, id));
 }
 
 } // namespace
+
+void search_field(Shell& shell, const Ui& ui, const char* name) {
+    if (ImGui::IsWindowAppearing()) {
+        shell.panels.piece_search.clear();
+        ImGui::SetKeyboardFocusHere();
+    }
+    text_field(ui, name, shell.panels.piece_search, -1, "Find");
+}
+
+bool searched_choice(const Ui& ui, const Shell& shell, const std::string& name,
+                     const std::string& id, const std::string& tag) {
+    const std::string looked_for = small_letters(shell.panels.piece_search);
+    if (small_letters(name + " " + id).find(looked_for) == std::string::npos) return false;
+    const bool chosen = ImGui::Selectable((name + "###" + tag).c_str());
+    tag_item(ui, tag);
+    return chosen;
+}
 
 void carrier_row(Shell& shell, const Ui& ui) {
     const Ids ids = shell.desk->selected;
@@ -104,11 +95,7 @@ void carrier_row(Shell& shell, const Ui& ui) {
     const bool open = ImGui::BeginCombo("##support", shown.c_str(), ImGuiComboFlags_HeightLarge);
     tag_item(ui, "piece/support");
     if (!open) return tip("What carries it: it goes along when that is moved");
-    if (ImGui::IsWindowAppearing()) {
-        shell.panels.carrier_search.clear();
-        ImGui::SetKeyboardFocusHere();
-    }
-    text_field(ui, "carrier/search", shell.panels.carrier_search, -1, "Find");
+    search_field(shell, ui, "carrier/search");
     choose_carrier(shell, ui, ids);
     ImGui::EndCombo();
 }

@@ -78,12 +78,12 @@ void stature_rows(Shell& shell, const Ui& ui, const Piece& piece, const HeldFigu
         return take_typed(shell, name, typed, set_stature(document, piece.id, original));
     };
     const char* own = held.form.stature ? "" : " The body's own.";
-    if (const auto typed =
-            typed_row(shell, ui,
-                      {"Original", "figure/stature", length_shown(document, stature),
-                       fmt::format("Stature of the original, {}; any unit.{} Empty: the body's own, {}.",
-                                   held.figure.skeleton->measured, own,
-                                   length_shown(document, held.figure.skeleton->stature))}))
+    if (const auto typed = typed_row(
+            shell, ui,
+            {"Original", "figure/stature", length_shown(document, stature),
+             fmt::format("Stature of the original, {}; any unit.{} Empty: the body's own, {}.",
+                         held.figure.skeleton->measured, own,
+                         length_shown(document, held.figure.skeleton->stature))}))
         take("figure/stature", *typed, stature, 1);
     if (const auto typed = typed_row(
             shell, ui,
@@ -167,7 +167,8 @@ void axis_field(Shell& shell, const Ui& ui, const AxisPlace& at, const std::stri
 void axis_rows(Shell& shell, const Ui& ui, const AxisPlace& at) {
     const std::string name = fmt::format("joint/{}/{}", at.joint.joint, at.axis.axis);
     ImGui::PushID(name.c_str());
-    const std::string label = at.axis.turned ? at.axis.trade + " *" : at.axis.trade;
+    const std::string label = at.axis.trade + (at.axis.turned ? " *" : "") +
+                              (at.axis.solved ? ", kept by touch or look" : "");
     if (at.axis.beyond())
         coloured_text(ui, ui.palette->warn, label + ", beyond its range");
     else
@@ -239,6 +240,8 @@ void draw_figure(Shell& shell, const Ui& ui, const Piece& piece) {
         draw();
         ImGui::Unindent(ui.em * 0.7f);
     };
+    if (fold(shell, ui, "fold/contacts", "Touches and looks", true))
+        inside([&] { draw_contacts(shell, ui, piece); });
     if (fold(shell, ui, "fold/dress", "Dress", false))
         inside([&] { dress_rows(shell, ui, piece, held); });
     if (fold(shell, ui, "fold/joints", "Joints", false))

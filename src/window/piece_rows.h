@@ -47,10 +47,17 @@ bool fold(Shell& shell, const Ui& ui, const char* name, const std::string& title
 // Beside the last widget when one with this label still fits there, else on a new line.
 void flow_on(const Ui& ui, const char* next_label);
 
+// In a list of pieces that is open: where to type what is looked for, emptied when it opens, and a
+// line of it, which is left out when neither its name nor its id has that. True when it was chosen.
+void search_field(Shell& shell, const Ui& ui, const char* name);
+bool searched_choice(const Ui& ui, const Shell& shell, const std::string& name,
+                     const std::string& id, const std::string& tag);
+
 // -- the parts of the panel --
 
-void draw_several(Shell& shell, const Ui& ui);                    // more than one is picked
-void draw_figure(Shell& shell, const Ui& ui, const Piece& piece); // facts hold a figure
+void draw_several(Shell& shell, const Ui& ui);                      // more than one is picked
+void draw_figure(Shell& shell, const Ui& ui, const Piece& piece);   // facts hold a figure
+void draw_contacts(Shell& shell, const Ui& ui, const Piece& piece); // likewise
 void draw_look(Shell& shell, const Ui& ui, const Piece& piece);
 bool has_form_rows(const Piece& piece);                         // a part of it is a primitive
 void draw_form(Shell& shell, const Ui& ui, const Piece& piece); // has_form_rows

@@ -210,3 +210,44 @@ TEST_CASE("whatever is pressed, held and typed in the panel leaves a sound scene
     CHECK(validate(at.now()).ok());
     CHECK(read_document(write_document(at.now()), "again").ok());
 }
+
+TEST_CASE("a hand is put on a thing and lets go, a look is chosen and given up, by the lists") {
+    Sitting at({"seller"});
+    std::size_t before = at.steps();
+    at.hand.click("figure/with");
+    at.hand.click("with/right palm");
+    at.hand.click("figure/what");
+    CHECK(at.hand.has("what/barrel"));
+    CHECK_FALSE(at.hand.has("what/seller")); // not itself
+    at.hand.type("barr");
+    at.hand.frame(2);
+    CHECK_FALSE(at.hand.has("what/crate"));
+    at.hand.click("what/barrel");
+    at.one_step(before++);
+    REQUIRE(at.piece("seller").touches.size() == 1);
+    CHECK(at.piece("seller").touches.front().piece == "barrel");
+    at.hand.click("fold/touch/right palm");
+    at.refuses("touch/right palm/z", "high");
+    at.type("touch/right palm/z", "20 mm");
+    at.one_step(before++);
+    CHECK(at.piece("seller").touches.front().at.z.mm == 20);
+    at.hand.click("figure/looks");
+    at.hand.click("look/barrel");
+    at.one_step(before++);
+    CHECK(at.piece("seller").looks_at->piece == "barrel");
+    at.hand.click("figure/looks");
+    at.hand.click("look/visitor");
+    at.one_step(before++);
+    CHECK(at.piece("seller").looks_at->piece.empty());
+    at.hand.click("figure/looks");
+    at.hand.click("look/pose");
+    at.one_step(before++);
+    CHECK_FALSE(at.piece("seller").looks_at);
+    at.hand.click("touch/right palm/let-go");
+    at.one_step(before++);
+    CHECK(at.piece("seller").touches.empty());
+    CHECK(at.figure().solved.empty());
+    for (std::size_t i = 0; i < before; ++i)
+        at.hand.key("Ctrl+Z");
+    CHECK(same_content(at.now(), stall()));
+}
