@@ -59,7 +59,7 @@ class Process(unittest.TestCase):
         self.assert_refused(self.run_program("picture", DEMO, "-o", "x.png", "--width", "1"), "width")
         done = self.run_program("--help")
         self.assertEqual(done.returncode, 0)
-        for word in ("check", "sheets", "picture", "export", "new", "licensed", "authority"):
+        for word in ("check", "sheets", "picture", "export", "settle", "new", "licensed", "authority"):
             self.assertIn(word, done.stdout)
         self.assertRegex(self.run_program("--version").stdout, r"^standpoint \d+\.\d+\.\d+\n$")
 
@@ -79,6 +79,30 @@ class Process(unittest.TestCase):
         self.assertEqual(len(outputs), 1)
         self.assertTrue(next(iter(outputs)).startswith("{"))
 
+    def test_settle_brings_hands_and_eyes_to_what_a_file_says(self):
+        crate = json.loads(self.small_scene().read_text())["pieces"][0]
+        figure = {"id": "seller", "kind": "figure", "at": {"x": 900, "y": 700, "z": 0},
+                  "parts": [{"figure": {"skeleton": "adult", "stature": 122}}],
+                  "touches": [{"contact": "right palm", "piece": "crate", "at": [200, -100, 700]}],
+                  "looks_at": {"piece": "crate", "at": [200, -400, 700]}}
+        scene = self.small_scene(pieces=[crate, figure])
+        before = json.loads(self.run_program("check", scene, "--json", "-").stdout)["figures"]
+        self.assertGreater(before["touches"][0]["off"], 5)
+        self.assertGreater(before["looks"][0]["eye_turn"], 1)
+        done = self.run_program("settle", scene, "-o", "settled.scene.json")
+        self.assertEqual((done.returncode, done.stdout), (0, "seller\nsettled.scene.json\n"))
+        after = json.loads(
+            self.run_program("check", "settled.scene.json", "--json", "-").stdout)["figures"]
+        self.assertLess(after["touches"][0]["off"], 1)
+        self.assertLess(after["looks"][0]["eye_turn"], 1)
+        again = self.run_program("settle", "settled.scene.json", "-o", "again.scene.json")
+        self.assertEqual(again.stdout, "again.scene.json\n")
+        figure["touches"][0]["contact"] = "right plam"
+        self.assert_refused(self.run_program("settle", self.small_scene(pieces=[crate, figure]),
+                                             "-o", "out.json"),
+                            "small.scene.json", "/pieces/1/touches", "right palm")
+        self.assertFalse((self.folder / "out.json").exists())
+
     def test_missing_and_broken_input_is_one_line_and_writes_nothing(self):
         self.assert_refused(self.run_program("check", "none.json"), "none.json")
         self.assert_refused(self.run_program("check", self.folder), str(self.folder))
@@ -86,6 +110,7 @@ class Process(unittest.TestCase):
         bad.write_text('{ "standpoint": 1, ')
         for command in (("check", "bad.json"), ("check", "bad.json", "--json", "out.json"),
                         ("sheets", "bad.json", "-o", "out"), ("export", "bad.json", "-o", "out.glb"),
+                        ("settle", "bad.json", "-o", "out.json"),
                         ("picture", "bad.json", "-o", "out.png")):
             self.assert_refused(self.run_program(*command), "bad.json:1:")
         self.assertEqual([p.name for p in self.folder.iterdir()], ["bad.json"])
