@@ -3,12 +3,14 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <utility>
 
 #include <fmt/format.h>
 
 #include "base/save.h"
 #include "desk/target_fields.h"
 #include "figure/anthropometry.h"
+#include "figure/contact.h"
 #include "figure/settle.h"
 #include "scene/json.h"
 
@@ -26,9 +28,16 @@ Result<Shown> shown_of(const Staging* earlier, const Document& document, const s
     return Shown(std::make_shared<const Staging>(std::move(staging)));
 }
 
+// Contacts that no skeleton has would make every edit fail: they are said when the scene is opened.
+Status check_figures(const Document& document, const std::string& file, const FileAccess& files) {
+    STANDPOINT_TRY(figures, placed_figures(document, file, files));
+    static_cast<void>(figures);
+    return Done{};
+}
+
 Result<Desk> desk_with(const Document& document, const std::string& file, const FileAccess& files) {
     STANDPOINT_TRY(shown, shown_of(nullptr, document, file, files));
-    Desk desk{file, History(document), document, {}, std::move(shown), 0, nullptr, nullptr};
+    Desk desk{file, History(document), document, {}, std::move(shown), {}, 0, nullptr, nullptr};
     refresh_index(desk);
     return desk;
 }
@@ -77,6 +86,7 @@ Result<Edit> with_what_follows(const Document& document, const Edit& asked, cons
 Result<Desk> open_desk(const std::string& file, const FileAccess& files) {
     STANDPOINT_TRY(json, files.read(file));
     STANDPOINT_TRY(document, read_document(json, file));
+    STANDPOINT_TRY_STATUS(check_figures(document, file, files));
     return desk_with(document, file, files);
 }
 
@@ -109,19 +119,42 @@ void begin_drag(Desk& desk, const std::string& label) {
     desk.history.begin_drag(label);
 }
 
-Status update_drag(Desk& desk, const Edit& asked, const FileAccess& files) {
-    STANDPOINT_TRY(edit, with_what_follows(desk.history.before_drag(), asked, desk.file, files));
+namespace {
+
+Status drag_to(Desk& desk, const Edit& edit, const FileAccess& files) {
     STANDPOINT_TRY_STATUS(desk.history.update_drag(edit));
     STANDPOINT_TRY(shown, shown_of(desk.shown.get(), desk.history.now(), desk.file, files));
     now_shows(desk, std::move(shown));
     return Done{};
 }
 
-bool commit_drag(Desk& desk) {
+} // namespace
+
+Status update_drag(Desk& desk, const Edit& asked, const FileAccess& files) {
+    STANDPOINT_TRY_STATUS(
+        drag_to(desk, with_faces(desk.history.before_drag(), asked, desk.file, files), files));
+    desk.dragged = asked;
+    return Done{};
+}
+
+Status rest_drag(Desk& desk, const FileAccess& files) {
+    if (!desk.dragged) return Done{};
+    const Edit asked = *std::exchange(desk.dragged, std::nullopt);
+    const Document& before = desk.history.before_drag();
+    STANDPOINT_TRY(edit, with_what_follows(before, asked, desk.file, files));
+    if (edit.steps.size() == with_faces(before, asked, desk.file, files).steps.size())
+        return Done{}; // nobody turns
+    return drag_to(desk, edit, files);
+}
+
+bool commit_drag(Desk& desk, const FileAccess& files) {
+    // An error leaves the drag as it was last: what was moved has been moved.
+    static_cast<void>(rest_drag(desk, files).ok());
     return desk.history.commit_drag();
 }
 
 void cancel_drag(Desk& desk, const FileAccess& files) {
+    desk.dragged.reset();
     desk.history.cancel_drag();
     Result<Shown> shown = shown_of(desk.shown.get(), desk.history.now(), desk.file, files);
     // Moving back needs no file: every mesh is that of what was shown a moment ago.

@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,7 +23,9 @@ struct Desk {
     // Ids of pieces, each once, in the order they were picked; the last one leads.
     std::vector<std::string> selected;
     std::shared_ptr<const Staging> shown; // for views, of history.now(); not null
-    std::uint64_t revision = 0;           // grows whenever the document in force changes
+    // What is dragged, while figures have not turned to it yet.
+    std::optional<Edit> dragged;
+    std::uint64_t revision = 0; // grows whenever the document in force changes
     // Over the staging it was made with, which it keeps alive; may lag behind `shown`.
     std::shared_ptr<const Staging> indexed;
     std::shared_ptr<const RayIndex> index;
@@ -35,9 +38,8 @@ Result<Desk> new_desk(const FileAccess& files);
 bool is_unsaved(const Desk& desk); // differs from what is on disk
 
 // One undo step each. After an edit that fails nothing has changed. What the new document no
-// longer holds drops out of the selection. Here and in a drag figures keep to what they touch and
-// look at (figure/settle.h), and targets that are faces follow where their figures look
-// (with_faces).
+// longer holds drops out of the selection. Figures keep to what they touch and look at
+// (figure/settle.h), and targets that are faces follow where their figures look (with_faces).
 Status perform(Desk& desk, const Edit& edit, const FileAccess& files);
 // False when there is nothing to undo or redo. Errors: a model that is needed again and gone.
 Result<bool> undo(Desk& desk, const FileAccess& files);
@@ -47,7 +49,11 @@ Result<bool> redo(Desk& desk, const FileAccess& files);
 // cancel. An update that fails leaves the last good one.
 void begin_drag(Desk& desk, const std::string& label);
 Status update_drag(Desk& desk, const Edit& edit, const FileAccess& files);
-bool commit_drag(Desk& desk); // false, and no step, when nothing changed
+// Turns the figures that touch or look at what is dragged: making their bodies anew takes longer
+// than a frame, so it is done when the hand rests, and when it lets go. Errors: settle's.
+Status rest_drag(Desk& desk, const FileAccess& files);
+// False, and no step, when nothing changed. Where figures cannot turn they stay as they were.
+bool commit_drag(Desk& desk, const FileAccess& files);
 void cancel_drag(Desk& desk, const FileAccess& files);
 
 // Writes to `file` and remembers it. Errors (io): nothing of the old file is lost. Model paths are

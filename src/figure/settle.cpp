@@ -315,6 +315,46 @@ Result<std::vector<EditStep>> seats_taken_anew(const Document& before, const Doc
     return steps;
 }
 
+// The pieces that touch or look, and those that are touched or looked at.
+std::unordered_set<std::string> involved(const Document& document) {
+    std::unordered_set<std::string> ids;
+    for (const auto& piece : *document.pieces) {
+        if (piece->touches.empty() && !piece->looks_at) continue;
+        ids.insert(piece->id);
+        for (const Touch& touch : piece->touches)
+            ids.insert(touch.piece);
+        if (piece->looks_at) ids.insert(piece->looks_at->piece);
+    }
+    return ids;
+}
+
+struct Stand { // a piece as it is and where
+    const Piece* piece = nullptr;
+    Placement placement;
+    friend bool operator==(const Stand& a, const Stand& b) {
+        return a.piece == b.piece && a.placement.scale == b.placement.scale &&
+               a.placement.frame.origin == b.placement.frame.origin &&
+               a.placement.frame.rotation == b.placement.frame.rotation;
+    }
+};
+std::unordered_map<std::string, Stand> stands(const Document& document,
+                                              const std::unordered_set<std::string>& ids) {
+    std::unordered_map<std::string, Stand> all;
+    const std::vector<Placement> placed = placements(document);
+    for (std::size_t i = 0; i < placed.size(); ++i) {
+        const Piece* piece = (*document.pieces)[i].get();
+        if (ids.contains(piece->id)) all.emplace(piece->id, Stand{piece, placed[i]});
+    }
+    return all;
+}
+
+// Whether anything that counts is another or elsewhere; most edits end here.
+bool bears_on_figures(const Document& before, const Document& after) {
+    if (before.path != after.path || before.visitors != after.visitors) return true;
+    const auto was = involved(before), is = involved(after);
+    return was != is || stands(before, was) != stands(after, is);
+}
+
 bool touches_anything(const Document& document) {
     return std::any_of(document.pieces->begin(), document.pieces->end(), [](const auto& piece) {
         return !piece->touches.empty() || piece->looks_at.has_value();
@@ -326,6 +366,7 @@ bool touches_anything(const Document& document) {
 Result<std::vector<EditStep>> settle(const Document& before, const Document& after,
                                      const std::string& scene_file, const FileAccess& files) {
     if (!touches_anything(before) && !touches_anything(after)) return std::vector<EditStep>{};
+    if (!bears_on_figures(before, after)) return std::vector<EditStep>{};
     STANDPOINT_TRY(steps, seats_taken_anew(before, after, scene_file, files));
     STANDPOINT_TRY(seated, apply(after, Edit("", steps)));
     STANDPOINT_TRY(figures, placed_figures(before, scene_file, files));

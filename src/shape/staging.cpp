@@ -100,11 +100,7 @@ class Stager {
     }
 
     Result<std::shared_ptr<const PlacedFigures>> figures_for(StagedFor purpose) const {
-        const bool answer =
-            std::any_of(document_.pieces->begin(), document_.pieces->end(), [](const auto& piece) {
-                return !piece->touches.empty() || piece->looks_at;
-            });
-        if (purpose == StagedFor::views && !answer) return std::shared_ptr<const PlacedFigures>();
+        if (purpose == StagedFor::views) return std::shared_ptr<const PlacedFigures>();
         STANDPOINT_TRY(figures, placed_figures(document_, scene_file_, files_));
         return std::make_shared<const PlacedFigures>(std::move(figures));
     }

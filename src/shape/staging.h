@@ -31,7 +31,7 @@ struct StagedPiece {
 struct Staging {
     Document document;
     std::vector<StagedPiece> pieces;
-    // Of all pieces, off or not. For views, null where no figure touches or looks at anything.
+    // Of all pieces, off or not; null for views.
     std::shared_ptr<const PlacedFigures> figures;
 };
 

@@ -178,7 +178,7 @@ void follow_drag(Shell& shell, const Result<Edit>& edit) {
 }
 
 void keep_drag(Shell& shell) {
-    const bool kept = commit_drag(*shell.desk);
+    const bool kept = commit_drag(*shell.desk, shell.files);
     if (kept && !shell.message_is_error) say_done(shell, shell.desk->history.undo_label());
     refresh_index(*shell.desk);
 }
@@ -331,9 +331,29 @@ void go_to(Shell& shell, const Finding& finding) {
     say_done(shell, finding.message);
 }
 
+namespace {
+
+// Frames without a move after which a hand counts as resting.
+constexpr int frames_at_rest = 6;
+
+void let_figures_follow(Shell& shell) {
+    if (!shell.desk->history.dragging()) return;
+    if (shell.rested_at != shell.desk->revision) {
+        shell.rested_at = shell.desk->revision;
+        shell.frames_rested = 0;
+        return;
+    }
+    if (++shell.frames_rested != frames_at_rest) return;
+    const Status status = rest_drag(*shell.desk, shell.files);
+    if (!status.ok()) say_error(shell, status.error());
+}
+
+} // namespace
+
 void work_behind(Shell& shell) {
     take_job(shell);
     if (!shell.desk) return;
+    let_figures_follow(shell);
     save_aside(shell);
     take_library_images(shell);
     if (!shell.check) return;

@@ -110,6 +110,16 @@ bool Screen::draw(const ImDrawData& data, const glm::ivec2& pixels, const SceneD
     return true;
 }
 
+// Only the fonts: the backend remembers the sizes of the buffers that it would destroy with all the
+// rest, and fills none of the new ones until a list is longer.
+void Screen::fonts_changed() {
+    if (ImGui::GetIO().Fonts->TexID) { // else the first frame makes them
+        ImGui_ImplOpenGL3_DestroyFontsTexture();
+        ImGui_ImplOpenGL3_CreateFontsTexture();
+    }
+    forget();
+}
+
 void Screen::show(unsigned framebuffer) const {
     if (!frame_) return;
     glBindFramebuffer(GL_READ_FRAMEBUFFER, frame_.name());

@@ -17,8 +17,9 @@ class Screen {
     bool draw(const ImDrawData& data, const glm::ivec2& pixels, const SceneDrawing* drawing);
     // Copies the kept picture onto a framebuffer of the same size; 0: the window's.
     void show(unsigned framebuffer) const;
-    // Everything is drawn next time: fonts or colours of textures have changed.
-    void forget() { size_ = {0, 0}; }
+    void forget() { size_ = {0, 0}; } // everything is drawn next time
+    // After add_fonts: hands the new fonts to the screen. Everything is drawn next time.
+    void fonts_changed();
     // Of the last draw().
     const std::vector<ScreenArea>& drawn_areas() const { return areas_; }
 

@@ -157,7 +157,7 @@ void move_slider(Shell& shell, double value, const SliderEdit& edit) {
 
 void let_go_of_slider(Shell& shell) {
     if (shell.desk->history.dragging()) {
-        commit_drag(*shell.desk);
+        commit_drag(*shell.desk, shell.files);
         refresh_index(*shell.desk);
     }
     shell.pointer = Pointer{};

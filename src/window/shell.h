@@ -158,9 +158,11 @@ struct Shell {
     std::string demo_file;             // the scene of the first page; empty: not found
     std::string open_outside;          // a file to be shown by whatever the machine shows it with
     bool offered_recovery = false;
-    std::string now_text; // the time of day, for what is saved aside
-    double clock = 0;     // seconds since the window opened
-    double moved_at = 0;  // the same, when the pointer moved last
+    std::string now_text;        // the time of day, for what is saved aside
+    double clock = 0;            // seconds since the window opened
+    double moved_at = 0;         // the same, when the pointer moved last
+    std::uint64_t rested_at = 0; // revision of a drag, and frames since it came about
+    int frames_rested = 0;
     bool quit = false;
     bool font_changed = false; // style and fonts must be made again
     float display_scale = 1;   // of the screen

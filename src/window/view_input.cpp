@@ -212,7 +212,7 @@ void release(Shell& shell, int view, const glm::ivec2& size, const ViewPointer& 
             click(shell, pointer);
         break;
     case Drag::path_point:
-        if (shell.desk->history.dragging()) commit_drag(*shell.desk);
+        if (shell.desk->history.dragging()) commit_drag(*shell.desk, shell.files);
         break;
     default:
         break;

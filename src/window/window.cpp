@@ -186,11 +186,11 @@ struct Toolkit { // the panels' toolkit and its two backends
     }
 };
 
-void restyle(Shell& shell) {
+void restyle(Shell& shell, Screen& screen) {
     const float scale = static_cast<float>(shell.settings.text_scale) * shell.display_scale;
     apply_style(shell.settings.dark ? dark_palette() : light_palette(), scale);
     add_fonts(scale);
-    ImGui_ImplOpenGL3_DestroyDeviceObjects(); // the next frame makes them, fonts among them
+    screen.fonts_changed();
     shell.font_changed = false;
 }
 
@@ -220,8 +220,7 @@ void modifiers_as_queued() {
 bool one_frame(Session& session, GLFWwindow* window, Tags& tags, Typing& typing) {
     Shell& shell = session.shell;
     if (shell.font_changed) {
-        restyle(shell);
-        session.screen.forget();
+        restyle(shell, session.screen);
     }
     ImGui_ImplOpenGL3_NewFrame();
     ImGui_ImplGlfw_NewFrame();
@@ -329,7 +328,7 @@ Status run_window(const WindowArguments& arguments) {
     std::signal(SIGTERM, [](int) { asked_to_end = 1; });
     std::signal(SIGINT, [](int) { asked_to_end = 1; });
     prepare(shell, arguments);
-    restyle(shell);
+    restyle(shell, session.screen);
     if (!arguments.scene.empty() && !shell.desk) return input_error("", shell.message);
     const Status status = run_frames(session, glfw.window, arguments);
     if (!shell.settings_file.empty()) {

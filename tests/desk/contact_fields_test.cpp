@@ -116,7 +116,33 @@ TEST_CASE("a hand put on a thing reaches it where it is nearest, and follows it 
     CHECK(at.form("seller").solved == before);
 }
 
-TEST_CASE("during a drag the hand follows, and cancelling brings it back") {
+TEST_CASE("when a drag rests the hand has followed, when it is let go it is kept, in one step") {
+    Sitting at;
+    at.touch("right palm", "cup");
+    const std::string before = write_document(at.now());
+    begin_drag(at.desk, "move");
+    Pose6 place = at.piece("cup").at;
+    place.y = -430;
+    const Edit move("move", MovePiece{"cup", place});
+    REQUIRE(update_drag(at.desk, move, at.files).ok());
+    CHECK_FALSE(at.rows("seller").touches.front().kept());
+    const std::size_t steps = at.desk.history.steps();
+    REQUIRE(commit_drag(at.desk, at.files));
+    CHECK(at.rows("seller").touches.front().kept());
+    CHECK(at.desk.history.steps() == steps + 1);
+    REQUIRE(undo(at.desk, at.files).ok());
+    CHECK(write_document(at.now()) == before);
+    // Nobody turns for what nobody touches: nothing is shown anew.
+    begin_drag(at.desk, "move");
+    const Edit aside("move", MovePiece{"guest", {900, -300, 0, 90, 0, 0}});
+    REQUIRE(update_drag(at.desk, aside, at.files).ok());
+    const std::uint64_t shown = at.desk.revision;
+    REQUIRE(rest_drag(at.desk, at.files).ok());
+    CHECK(at.desk.revision == shown);
+    CHECK(commit_drag(at.desk, at.files));
+}
+
+TEST_CASE("cancelling a drag brings the hand back") {
     Sitting at;
     at.touch("right palm", "cup");
     const std::string before = write_document(at.now());
@@ -125,6 +151,7 @@ TEST_CASE("during a drag the hand follows, and cancelling brings it back") {
     for (int i = 1; i <= 10; ++i) {
         place.y = -330.0 - 10 * i;
         REQUIRE(update_drag(at.desk, Edit("move", MovePiece{"cup", place}), at.files).ok());
+        REQUIRE(rest_drag(at.desk, at.files).ok());
         CHECK(at.rows("seller").touches.front().kept());
     }
     cancel_drag(at.desk, at.files);

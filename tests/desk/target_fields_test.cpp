@@ -171,7 +171,7 @@ TEST_CASE("a face target faces where its figure looks after each edit, and one s
         REQUIRE(update_drag(desk, turned(degrees), MemoryFiles()).ok());
         CHECK(facing("seller-face") == looks());
     }
-    commit_drag(desk);
+    commit_drag(desk, MemoryFiles());
     REQUIRE(undo(desk, MemoryFiles()).ok());
     CHECK(facing("seller-face") == looks());
     REQUIRE(undo(desk, MemoryFiles()).ok());

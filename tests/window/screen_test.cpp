@@ -117,6 +117,20 @@ TEST_CASE("a frame in which nothing changes draws nothing; one view's turn draws
     hand.let_go(1);
 }
 
+TEST_CASE("with fonts made anew the window looks as before") {
+    TwoWindows windows;
+    const TemporaryFolder folder;
+    open_crates(windows, folder);
+    windows.settle();
+    const Pixels before = windows.picture();
+    for (int i = 0; i < 2; ++i) {
+        add_fonts(1);
+        windows.kept.fonts_changed();
+        windows.hand.frame();
+        CHECK(windows.picture().at_all == before.at_all);
+    }
+}
+
 TEST_CASE("a window without room is not drawn, and one that gets room is") {
     const TemporaryFolder folder;
     TwoWindows windows;
