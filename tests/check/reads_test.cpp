@@ -19,21 +19,6 @@ namespace {
 const MemoryFiles no_files;
 constexpr const char* file = "scene.json";
 
-Piece figure_piece(const std::string& id, double x, double y, double facing) {
-    Piece piece;
-    piece.id = id;
-    piece.kind = PieceKind::figure;
-    piece.at = {x, y, 0, facing, 0, 0};
-    piece.ratio = 1;
-    Part part;
-    part.name = "body";
-    FigureForm form;
-    form.skeleton = "adult";
-    part.form = form;
-    piece.parts = {part};
-    return piece;
-}
-
 FigureForm& form_of(Piece& piece) {
     return std::get<FigureForm>(piece.parts.front().form);
 }

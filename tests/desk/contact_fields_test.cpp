@@ -20,28 +20,19 @@ namespace {
 
 constexpr const char* file = "stall.scene.json";
 
-Piece figure_piece(const std::string& id, double x, double y, double facing) {
-    Piece piece;
-    piece.id = id;
-    piece.name = id == "seller" ? "Tea seller" : "Guest";
-    piece.kind = PieceKind::figure;
-    piece.at = {x, y, 0, facing, 0, 0};
+Piece named_figure(const std::string& id, const std::string& name, double x, double y,
+                   double facing) {
+    Piece piece = figure_piece(id, x, y, facing, "standing-easy");
+    piece.name = name;
     piece.ratio = 14;
-    Part part;
-    part.name = "body";
-    FigureForm form;
-    form.skeleton = "adult";
-    form.stature = 122;
-    form.pose = "standing-easy";
-    part.form = form;
-    piece.parts = {part};
+    std::get<FigureForm>(piece.parts[0].form).stature = 122;
     return piece;
 }
 
 // The seller faces the visitor with a cup before the right hand; a guest comes from the right.
 Document stall() {
-    Document document = with_piece(bare_scene(), figure_piece("seller", 0, 0, 0));
-    document = with_piece(document, figure_piece("guest", 800, -300, 90));
+    Document document = with_piece(bare_scene(), named_figure("seller", "Tea seller", 0, 0, 0));
+    document = with_piece(document, named_figure("guest", "Guest", 800, -300, 90));
     Piece cup = box_piece("cup", -250, -330, 1150, 60, 60, 80);
     cup.name = "Cup";
     return with_piece(document, cup);

@@ -20,23 +20,6 @@ namespace {
 const MemoryFiles no_files;
 constexpr const char* file = "scene.json";
 
-Piece figure_piece(const std::string& id, double x, double y, double facing,
-                   const std::string& pose = "standing-easy") {
-    Piece piece;
-    piece.id = id;
-    piece.kind = PieceKind::figure;
-    piece.at = {x, y, 0, facing, 0, 0};
-    piece.ratio = 1;
-    Part part;
-    part.name = "body";
-    FigureForm form;
-    form.skeleton = "adult";
-    form.pose = pose;
-    part.form = form;
-    piece.parts = {part};
-    return piece;
-}
-
 Touch touch(const char* contact, const std::string& piece, const glm::dvec3& at) {
     Touch made;
     made.contact = contact;
@@ -104,7 +87,7 @@ void check_ranges(const Document& document) {
 constexpr double reach_x = -250, reach_y = -330, reach_z = 1150;
 
 Document hand_on_box() {
-    Document document = with_piece(bare_scene(), figure_piece("seller", 0, 0, 0));
+    Document document = with_piece(bare_scene(), figure_piece("seller", 0, 0, 0, "standing-easy"));
     document = with_piece(document, box_piece("cup", reach_x, reach_y, reach_z, 60, 60, 80));
     return changed(document, "seller", [](Piece& piece) {
         piece.touches = {touch("right palm", "cup", {0, 0, 40})};
@@ -179,7 +162,7 @@ TEST_CASE("a hand that cannot reach comes as near as it can and keeps its ranges
 }
 
 TEST_CASE("a palm lies flat against the side it touches") {
-    Document document = with_piece(bare_scene(), figure_piece("guest", 0, 0, 0));
+    Document document = with_piece(bare_scene(), figure_piece("guest", 0, 0, 0, "standing-easy"));
     document = with_piece(document, box_piece("counter", -250, -400, 0, 400, 300, 1000));
     document = changed(document, "guest", [](Piece& piece) {
         Touch made = touch("right palm", "counter", {0, 0, 1000});
@@ -203,8 +186,9 @@ TEST_CASE("letting go brings the arm back to its pose") {
 }
 
 TEST_CASE("two who look at each other meet eyes, and still do when one goes elsewhere") {
-    Document document = with_piece(bare_scene(), figure_piece("left", -600, 0, 270));
-    document = with_piece(document, figure_piece("right", 600, 100, 90));
+    Document document =
+        with_piece(bare_scene(), figure_piece("left", -600, 0, 270, "standing-easy"));
+    document = with_piece(document, figure_piece("right", 600, 100, 90, "standing-easy"));
     document = changed(document, "left", [](Piece& p) {
         p.looks_at = at_piece("right");
         std::get<FigureForm>(p.parts[0].form).skeleton = "child";
@@ -223,7 +207,7 @@ TEST_CASE("two who look at each other meet eyes, and still do when one goes else
 }
 
 TEST_CASE("the neck and the head turn before the chest does") {
-    Document document = with_piece(bare_scene(), figure_piece("one", 0, 0, 0));
+    Document document = with_piece(bare_scene(), figure_piece("one", 0, 0, 0, "standing-easy"));
     document = with_piece(document, box_piece("boat", -1000, -2000, 1500, 100, 100, 100));
     document = changed(document, "one", [](Piece& p) { p.looks_at = at_piece("boat"); });
     document = all_settled(document);
@@ -237,7 +221,7 @@ TEST_CASE("the neck and the head turn before the chest does") {
 }
 
 TEST_CASE("a look may be at a visitor on the path") {
-    Document document = with_piece(bare_scene(), figure_piece("one", 0, 0, 0));
+    Document document = with_piece(bare_scene(), figure_piece("one", 0, 0, 0, "standing-easy"));
     document = changed(document, "one", [](Piece& p) {
         Gaze gaze;
         gaze.visitor = "standing";
@@ -251,8 +235,9 @@ TEST_CASE("a look may be at a visitor on the path") {
 }
 
 TEST_CASE("two hands that meet come half way each and stay together") {
-    Document document = with_piece(bare_scene(), figure_piece("left", -420, 0, 270));
-    document = with_piece(document, figure_piece("right", 420, 0, 90));
+    Document document =
+        with_piece(bare_scene(), figure_piece("left", -420, 0, 270, "standing-easy"));
+    document = with_piece(document, figure_piece("right", 420, 0, 90, "standing-easy"));
     const auto shakes = [](const std::string& other) {
         Touch made = touch("right palm", other, {});
         made.meets = "right palm";

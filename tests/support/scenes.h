@@ -67,4 +67,22 @@ inline Piece box_piece(const std::string& id, double x, double y, double z, doub
     return piece;
 }
 
+// A figure at built size (ratio 1) on the hall floor, as its skeleton comes.
+inline Piece figure_piece(const std::string& id, double x, double y, double facing,
+                          const std::string& pose = "") {
+    Piece piece;
+    piece.id = id;
+    piece.kind = PieceKind::figure;
+    piece.at = {x, y, 0, facing, 0, 0};
+    piece.ratio = 1;
+    FigureForm form;
+    form.skeleton = "adult";
+    form.pose = pose;
+    Part part;
+    part.name = "body";
+    part.form = form;
+    piece.parts = {part};
+    return piece;
+}
+
 } // namespace standpoint::support
